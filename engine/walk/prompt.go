@@ -1,0 +1,149 @@
+package walk
+
+import (
+	"hotlug/engine/formula"
+	"hotlug/engine/graph"
+	"hotlug/engine/reading"
+)
+
+// PromptKind says what the walk wants next.
+type PromptKind string
+
+const (
+	WantComplaint PromptKind = "complaint" // which symptom
+	WantAnswer    PromptKind = "ask"       // one reading
+	WantSure      PromptKind = "odd"       // an odd value: again, another value, or sure
+	WantCloseCall PromptKind = "close"     // too close to call: again, or go on
+	WantDone      PromptKind = "do"        // an action on the rig
+	WantPlaces    PromptKind = "places"    // is this the list of places? done / not-done
+	WantFix       PromptKind = "found"     // a finding is told; is its fix done?
+	Ended         PromptKind = "end"       // nothing more to ask
+)
+
+// Outcome says how a walk ended.
+type Outcome string
+
+const (
+	Running  Outcome = ""
+	Found    Outcome = "found"    // at least one likely or proven finding
+	Narrowed Outcome = "narrowed" // no more to ask; what is possible is listed
+	Stopped  Outcome = "stopped"  // stop-work
+)
+
+// Prompt is what the walk wants next, as a value: the chat puts it into words,
+// replay answers it from a file, a test from a table.
+type Prompt struct {
+	Kind PromptKind
+
+	Step    *graph.Step // where the walk stands, if at a step
+	Reading *reading.Reading
+	Place   reading.PlaceOnRig // zero if the reading is not taken at a place
+	Round   int
+	Proof   bool   // this reading proves the fix of Finding
+	Danger  bool   // this is the danger question
+	Opened  bool   // it was answered before and is asked anew
+	Refused string // why the last event was not taken; the prompt stands as it was
+
+	// Cautions to show with it, in order of precedence; those already given this
+	// round are left out unless Again.
+	Cautions []*graph.Caution
+
+	Action  *graph.Action
+	Places  []reading.PlaceOnRig // WantPlaces
+	Odd     *Odd                 // WantSure
+	Close   *CloseCall           // WantCloseCall
+	Finding *Told                // WantFix, and at the end of a stopped walk the stop
+
+	// Ended:
+	Outcome  Outcome
+	Findings []*Told
+	Possible []Possible // what is still possible, likeliest first
+	Best     *BestNext  // the reading that would split it best, nil if none
+}
+
+// Odd is a value outside what is plausible.
+type Odd struct {
+	Value   float64
+	Lo, Hi  float64   // what would be plausible
+	Suggest []float64 // likely meant, best first
+}
+
+// CloseCall is a condition that the readings' limits straddle.
+type CloseCall struct {
+	Condition string // as written
+	Reasons   []formula.Reason
+	Likelier  graph.Target
+	Other     graph.Target
+	Readings  []Key // which to take again, the widest first
+}
+
+// Status of a finding.
+type Status string
+
+const (
+	IsPossible   Status = "possible"
+	IsLikely     Status = "likely"
+	IsClose      Status = "close"
+	IsProven     Status = "proven"
+	IsRefuted    Status = "refuted"
+	IsHandedOver Status = "handed over"
+)
+
+// Told is a finding as this walk reached it.
+type Told struct {
+	Finding *graph.Finding
+	Status  Status
+	Place   reading.PlaceOnRig
+	Round   int
+	Pending bool // fix or proof still to come
+	Second  bool // recorded on the way, not where the walk ended
+
+	// Worked when it was told, with the readings of that moment.
+	Because  string
+	Working  []formula.Working
+	Fix      []FixLine
+	Cautions []*graph.Caution
+	Proof    string // what the proof wants, in words; "" if none
+}
+
+// FixLine is one line of a fix with its numbers put in.
+type FixLine struct {
+	Say string
+	How []string
+	Who graph.Who
+}
+
+// Possible is a finding that is not excluded.
+type Possible struct {
+	Finding *graph.Finding
+	Status  Status // possible, or refuted for those asked for by name
+	Share   float64
+	Via     string // step it hangs on
+}
+
+// BestNext is the reading that would split what is possible best.
+type BestNext struct {
+	Reading *reading.Reading
+	Step    *graph.Step
+	Minutes float64
+}
+
+// Visit is one step of the trail.
+type Visit struct {
+	Step    string
+	Place   string
+	Round   int
+	Asked   []Key
+	Took    string // target taken
+	Why     string // "0.18 V is above 0.094 V"
+	Assumed bool
+	Close   bool
+}
+
+// Closed is a place that the walk could not enter.
+type Closed struct {
+	Step   string
+	Place  string
+	Reason string
+	Who    graph.Who // who may go there
+}
