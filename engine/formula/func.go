@@ -33,6 +33,8 @@ type Func struct {
 	Area   string // wire, fuse, joint, inrush, battery, pv, inverter, plain
 	Title  string // "Drop over a round trip"
 	Params []Param
+	// More says that the last parameter may be given again, up to 12 in all.
+	More   bool
 	Result quantity.Unit
 	// ResultSame, when not 0, gives the result the unit of that parameter group.
 	ResultSame int
@@ -65,3 +67,6 @@ func (e *DomainError) Error() string { return e.Func + ": " + e.Reason }
 
 // Outside is the error a Func's Do returns outside its domain.
 func Outside(name, reason string) error { return &DomainError{Func: name, Reason: reason} }
+
+// param is parameter i; with More the last one goes on.
+func (f *Func) param(i int) Param { return f.Params[min(i, len(f.Params)-1)] }

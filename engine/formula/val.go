@@ -23,6 +23,9 @@ type Val struct {
 	// Unknown says that the doubt comes from something not known rather than
 	// from limits that are too wide.
 	Unknown bool
+
+	// outside is used within an evaluation only; see limits.go.
+	outside bool
 }
 
 // Exact is a number without doubt.
