@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"math"
 	"math/bits"
-	"strings"
 	"sync"
 )
 
@@ -45,7 +44,7 @@ func (m *machine) done() {
 // part of the formula holds for.
 func (f *Formula) Eval(vals []Val) (Val, error) {
 	m := f.machine(vals)
-	v := m.eval(f.root)
+	v := m.limits(f, f.root)
 	var err error
 	if math.IsNaN(v.Mid) && f.root.t.Class != ClassChoice {
 		err = m.reason()
@@ -232,9 +231,4 @@ func (m *machine) cond(n *node) Val {
 }
 
 // plainText is a node in the words of the formula, for error messages.
-func plainText(n *node) string {
-	var b strings.Builder
-	w := writer{b: &b}
-	w.node(n, 0)
-	return b.String()
-}
+func plainText(n *node) string { return printed(n, writer{}) }

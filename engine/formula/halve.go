@@ -137,28 +137,19 @@ func (s *search) lay() {
 	}
 }
 
-// shares says that ref i has its gain error from a meter that another ref of the
-// same kind was read with. Volts and amps of one meter have separate gains.
+// shares says that ref i has a gain error in common with another.
 func (s *search) shares(i int) bool {
 	for j := range s.vals {
-		if j != i && s.mate(i, j) {
+		if j != i && s.f.mates(s.vals, i, j) {
 			return true
 		}
 	}
 	return false
 }
 
-func (s *search) mate(i, j int) bool {
-	a, b := &s.vals[i], &s.vals[j]
-	return a.Meter != "" && a.Meter == b.Meter && a.Gain > 0 && b.Gain > 0 &&
-		s.f.uses[i] > 0 && s.f.uses[j] > 0 &&
-		s.f.types[i].Class == ClassNumber && s.f.types[j].Class == ClassNumber &&
-		s.f.types[i].Unit.Dim == s.f.types[j].Unit.Dim
-}
-
 func (s *search) gainDim(i int) int {
 	for j := range i {
-		if s.gain[j] >= 0 && s.mate(i, j) {
+		if s.gain[j] >= 0 && s.f.mates(s.vals, i, j) {
 			return s.gain[j]
 		}
 	}

@@ -18,10 +18,19 @@ type writer struct {
 	b    *strings.Builder
 	leaf func(n *node) string // refs and worked values
 	num  func(n *node) string // numbers
+	pick func(n *node) *node  // the result of a ? that holds, or nil for both
+
+	times string // the sign between factors; " * " if empty
 }
 
 func (w writer) node(n *node, outer int) {
 	n = n.naked()
+	if n.op == opCond && w.pick != nil {
+		if k := w.pick(n); k != nil {
+			w.node(k, outer)
+			return
+		}
+	}
 	p, has := binds[n.op]
 	if has && p < outer {
 		w.b.WriteByte('(')
@@ -29,9 +38,9 @@ func (w writer) node(n *node, outer int) {
 	}
 	switch n.op {
 	case opConst:
-		w.b.WriteString(w.constant(n))
+		w.put(w.constant(n), outer)
 	case opRef, opValue:
-		w.b.WriteString(w.name(n))
+		w.put(w.name(n), outer)
 	case opKnown:
 		w.b.WriteString("known(" + n.text + ")")
 	case opNeg:
@@ -65,10 +74,23 @@ func (w writer) node(n *node, outer int) {
 		if n.negated {
 			sign = " != "
 		}
+		if n.op == opMul && w.times != "" {
+			sign = w.times
+		}
 		w.node(n.kids[0], p)
 		w.b.WriteString(sign)
 		w.node(n.kids[1], p+1)
 	}
+}
+
+// put writes a number or a name, in brackets where its sign or its unit would
+// be taken wrongly: "3 V - (-1 V)", "(42 A)^2".
+func (w writer) put(s string, outer int) {
+	negative := strings.HasPrefix(s, "-") || strings.HasPrefix(s, "−")
+	if negative && outer > binds[opAdd] || outer > binds[opPow] && strings.Contains(s, " ") {
+		s = "(" + s + ")"
+	}
+	w.b.WriteString(s)
 }
 
 func (w writer) name(n *node) string {
