@@ -1,0 +1,286 @@
+package electric
+
+import (
+	"errors"
+	"math"
+	"math/rand"
+	"testing"
+
+	"hotlug/engine/formula"
+)
+
+// ranges are the numbers that random points are drawn from, by unit; own lists
+// narrower ones for parameters whose domain is small, by function and parameter
+// ("" is every function).
+var ranges = map[string][2]float64{
+	"V": {0.01, 60}, "A": {0.1, 300}, "ohm": {0.0005, 2}, "W": {1, 5000}, "Ah": {10, 600}, "h": {0.5, 30},
+	"s": {0.01, 10}, "m": {0.1, 30}, "mm2": {0.5, 150}, "degC": {-30, 110}, "K": {0, 60}, "%": {0, 100},
+	"F": {1e-4, 0.1}, "H": {1e-7, 1e-5}, "W/m2": {20, 1300}, "1": {1, 30}, "m3/h": {0, 20}, "%/K": {-0.5, -0.1},
+}
+
+var own = map[string]map[string][2]float64{
+	"": {"system": {11, 52}, "rated": {60, 130}, "emissivity": {0.03, 0.95}, "efficiency": {0.3, 1}, "k": {1, 2},
+		"coldest": {-40, 25}, "cell_temp": {-40, 100}, "sun_share": {0, 1.4}, "isc": {0.1, 20}, "noct": {20, 80}, "link": {0, 2},
+		"series": {1, 8}, "parallel": {1, 8}, "temp": {-10, 50}, "height": {0.5, 2}, "shadow": {0, 10}},
+	"spot_temp":            {"volts": {0, 0.5}},
+	"breaker_drop_limit":   {"rating": {1, 125}, "amps": {0, 100}},
+	"fuse_drop":            {"rating": {0.5, 630}},
+	"clip_drop_limit":      {"rating": {5, 630}},
+	"holder_good_limit":    {"rating": {5, 630}},
+	"charge_low_pct":       {"volts": {10, 56}},
+	"charge_high_pct":      {"volts": {10, 56}},
+	"charge_mid_pct":       {"volts": {10, 56}},
+	"freeze_temp":          {"volts": {8, 56}},
+	"cold_charge_amps":     {"temp": {-20, 70}},
+	"charge_hours":         {"from": {0, 100}, "amps": {0.5, 100}},
+	"pv_fuse":              {"isc": {0.1, 20}},
+	"leak_ohm":             {"meter": {1e6, 1e7}},
+	"ghost_volts":          {"series_ohm": {0, 1e7}, "meter_ohm": {1e3, 1e7}},
+	"inverter_volts":       {"ohm": {0.001, 0.1}},
+	"max_watts":            {"off": {5, 50}},
+	"loop_ohm_max":         {"off": {5, 50}},
+	"share_first":          {"count": {1, 8}},
+	"bms_above_seconds":    {"loop_ohm": {0.005, 0.3}, "trip_amps": {20, 500}},
+	"input_farad_measured": {"read": {0.1, 50}},
+	"capacity_pct":         {"temp": {15, 40}},
+	"wire_ohm":             {"temp": {-40, 120}, "size": {0.3, 160}},
+	"infrared_true":        {"read": {0, 120}, "surround": {-10, 50}},
+	"infrared_shown":       {"temp": {0, 120}, "surround": {-10, 50}},
+	"short_seconds":        {"amps": {100, 5000}},
+	"awg_mm2":              {"gauge": {-3, 24}},
+	"precharge_ends":       {"amps": {0, 1}},
+	"pwm_loss":             {"battery": {10, 35}},
+	"lug_allow":            {"ambient": {-20, 74}},
+}
+
+// whole lists parameters that take whole numbers only.
+var whole = map[string]bool{"share_first/count": true}
+
+func between(r *rand.Rand, f *formula.Func, i int) float64 {
+	p := f.Params[i]
+	if n := len(p.Choices); n > 0 {
+		return float64(r.Intn(n))
+	}
+	span, ok := own[f.Name][p.Name]
+	if !ok {
+		span, ok = own[""][p.Name]
+	}
+	if !ok {
+		span, ok = ranges[p.Unit.Symbol()]
+	}
+	if !ok {
+		panic("no range for " + f.Name + "/" + p.Name)
+	}
+	lo, hi := span[0], span[1]
+	// Every fourth draw lies on a standard size or a round number, where tables step.
+	if r.Intn(4) == 0 {
+		x := math.Round(lo + r.Float64()*(hi-lo))
+		if p.Unit.Symbol() == "mm2" {
+			x = sizes[r.Intn(len(sizes))]
+		}
+		if x >= lo && x <= hi {
+			return x
+		}
+	}
+	if whole[f.Name+"/"+p.Name] {
+		return math.Round(lo + r.Float64()*(hi-lo))
+	}
+	if lo > 0 && hi/lo > 100 {
+		return lo * math.Pow(hi/lo, r.Float64())
+	}
+	return lo + r.Float64()*(hi-lo)
+}
+
+func point(r *rand.Rand, f *formula.Func) []float64 {
+	a := make([]float64, len(f.Params))
+	for i := range a {
+		a[i] = between(r, f, i)
+	}
+	return a
+}
+
+func slack(x, y float64) float64 { return 1e-9 * (math.Abs(x) + math.Abs(y) + 1e-9) }
+
+// TestMonotone: every function moves with each number the way the table says.
+func TestMonotone(t *testing.T) {
+	for _, f := range Table() {
+		t.Run(f.Name, func(t *testing.T) {
+			r := rand.New(rand.NewSource(1))
+			directed := false
+			for _, p := range f.Params {
+				directed = directed || p.Dir != formula.Mixed
+			}
+			pairs := 0
+			for n := 0; directed && n < 20000 && pairs < 1500; n++ {
+				a := point(r, f)
+				i := r.Intn(len(a))
+				dir := f.Params[i].Dir
+				if dir == formula.Mixed {
+					continue
+				}
+				b := append([]float64(nil), a...)
+				if b[i] = between(r, f, i); b[i] < a[i] {
+					a, b = b, a
+				}
+				x, err1 := f.Do(a)
+				y, err2 := f.Do(b)
+				if err1 != nil || err2 != nil {
+					continue
+				}
+				pairs++
+				if float64(dir)*(y-x) < -slack(x, y) {
+					t.Fatalf("%s does not go %+d with %s: %v gives %g, %v gives %g", f.Name, dir, f.Params[i].Name, a, x, b, y)
+				}
+			}
+			if directed && pairs < 300 {
+				t.Fatalf("only %d pairs of points inside the domain: the ranges of this test do not fit %s", pairs, f.Name)
+			}
+		})
+	}
+}
+
+// TestLimitsHoldEveryPoint: limits given by hand contain each point of their box.
+func TestLimitsHoldEveryPoint(t *testing.T) {
+	for _, f := range Table() {
+		if f.Limits == nil {
+			continue
+		}
+		t.Run(f.Name, func(t *testing.T) {
+			r := rand.New(rand.NewSource(2))
+			boxes := 0
+			for n := 0; n < 4000 && boxes < 400; n++ {
+				a, b := point(r, f), point(r, f)
+				box := make([]formula.Val, len(a))
+				for i := range a {
+					if len(f.Params[i].Choices) > 0 {
+						box[i] = formula.Val{Words: 1<<uint(a[i]) | 1<<uint(b[i])}
+						continue
+					}
+					// Narrow boxes too, as a meter's error makes them.
+					if r.Intn(2) == 0 {
+						b[i] = a[i] + (b[i]-a[i])*0.05
+					}
+					lo, hi := min(a[i], b[i]), max(a[i], b[i])
+					box[i] = formula.Within(lo, lo+(hi-lo)/2, hi)
+				}
+				v := f.Limits(box)
+				if math.IsNaN(v.Lo) || math.IsNaN(v.Hi) {
+					continue
+				}
+				boxes++
+				for range 30 {
+					x := make([]float64, len(box))
+					for i, v := range box {
+						x[i] = v.Lo + r.Float64()*(v.Hi-v.Lo)
+						if len(f.Params[i].Choices) > 0 {
+							x[i] = a[i]
+						}
+					}
+					y, err := f.Do(x)
+					if err != nil {
+						t.Fatalf("limits %g to %g over %v, but %v is outside the domain: %v", v.Lo, v.Hi, box, x, err)
+					}
+					if y < v.Lo-slack(y, v.Lo) || y > v.Hi+slack(y, v.Hi) {
+						t.Fatalf("limits %g to %g over %v do not hold %g at %v", v.Lo, v.Hi, box, y, x)
+					}
+				}
+			}
+			if boxes < 100 {
+				t.Fatalf("only %d boxes inside the domain of %s", boxes, f.Name)
+			}
+		})
+	}
+}
+
+// TestOutsideIsAnError: whatever comes in, a finite number or a DomainError under
+// the function's own name comes out.
+func TestOutsideIsAnError(t *testing.T) {
+	odd := []float64{0, -1, 1, 1e-300, -1e-300, 1e300, -1e300, math.Inf(1), math.Inf(-1), math.NaN(), 0.5, 12, 50, 1000}
+	for _, f := range Table() {
+		t.Run(f.Name, func(t *testing.T) {
+			r := rand.New(rand.NewSource(3))
+			for range 4000 {
+				a := point(r, f)
+				for i := range a {
+					if r.Intn(3) == 0 {
+						a[i] = odd[r.Intn(len(odd))]
+					}
+				}
+				y, err := f.Do(a)
+				var outside *formula.DomainError
+				switch {
+				case err == nil && (math.IsNaN(y) || math.IsInf(y, 0)):
+					t.Fatalf("%s%v gives %g", f.Name, a, y)
+				case err != nil && !errors.As(err, &outside):
+					t.Fatalf("%s%v fails with %T: %v", f.Name, a, err, err)
+				case err != nil && outside.Func != f.Name:
+					t.Fatalf("%s%v fails under the name %s", f.Name, a, outside.Func)
+				case err != nil && outside.Reason == "":
+					t.Fatalf("%s%v fails without a reason", f.Name, a)
+				}
+			}
+			if _, err := f.Do(nil); err == nil {
+				t.Fatalf("%s answers without any numbers", f.Name)
+			}
+		})
+	}
+}
+
+// TestTableIsComplete: every row says all that the calculator and the documents print.
+func TestTableIsComplete(t *testing.T) {
+	areas := map[string]bool{"wire": true, "fuse": true, "joint": true, "inrush": true, "battery": true, "pv": true, "inverter": true}
+	seen := map[string]bool{}
+	for _, f := range Table() {
+		if seen[f.Name] {
+			t.Errorf("%s stands twice in the table", f.Name)
+		}
+		seen[f.Name] = true
+		if !areas[f.Area] {
+			t.Errorf("%s is of no known area: %q", f.Name, f.Area)
+		}
+		for what, s := range map[string]string{"title": f.Title, "text": f.Text, "source": f.Source, "domain": f.Domain} {
+			if s == "" {
+				t.Errorf("%s has no %s", f.Name, what)
+			}
+		}
+		if f.Result.Scale == 0 {
+			t.Errorf("%s has no unit for its result", f.Name)
+		}
+		names := map[string]bool{}
+		for _, p := range f.Params {
+			if p.Name == "" || p.Doc == "" || names[p.Name] {
+				t.Errorf("%s: parameter %q has no name, no words or a twin", f.Name, p.Name)
+			}
+			names[p.Name] = true
+			if len(p.Choices) == 0 && p.Dir == formula.Mixed && f.Limits == nil {
+				t.Errorf("%s goes both ways with %s and brings no limits", f.Name, p.Name)
+			}
+		}
+	}
+}
+
+// TestStandardSizesComeFromTheirList: a function marked Standard gives only listed sizes.
+func TestStandardSizesComeFromTheirList(t *testing.T) {
+	lists := map[string][]float64{
+		"wire_for_drop": sizes, "wire_for_amps": sizes, "fuse_next": fuseRatings,
+		"fuse_for_load": fuseRatings, "slow_fuse_for_load": fuseRatings, "pv_fuse": stringFuses,
+	}
+	for _, f := range Table() {
+		list, listed := lists[f.Name]
+		if listed != f.Standard {
+			t.Errorf("%s: marked standard %v, list known to the test %v", f.Name, f.Standard, listed)
+			continue
+		}
+		r := rand.New(rand.NewSource(4))
+		for range 300 {
+			a := point(r, f)
+			y, err := f.Do(a)
+			if !f.Standard || err != nil {
+				continue
+			}
+			if s, ok := next(list, y); !ok || s != y {
+				t.Errorf("%s%v gives %g, which is not in its list", f.Name, a, y)
+			}
+		}
+	}
+}
