@@ -182,7 +182,7 @@ func inrushTable() []*formula.Func {
 		{
 			Name: "input_farad", Area: "inrush", Title: "Guess at an inverter's input capacitance",
 			Params: []formula.Param{watts, system}, Result: unit("F"), Act: grows, Text: "C = k·P, k 10, 4, 2 µF/W at 12, 24, 48 V",
-			Source: guess, Domain: "middle of a band of 0.3 to 4 times",
+			Source: guess, Domain: "middle of a band of 0.3 to 4 times; under 12 V counts as 12, over 48 V as 48",
 			Do: func(a []float64) (float64, error) { return InputFarad(a[0], a[1]) },
 		},
 		{

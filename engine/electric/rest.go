@@ -189,7 +189,7 @@ func restTable() []*formula.Func {
 			Name: "freeze_temp", Area: "battery", Title: "Freezing point of a lead battery",
 			Params: []formula.Param{in("volts", "V", falls, "volts at the posts, rested"), in("system", "V", grows, "nominal volts of the bank")},
 			Result: unit("degC"), Act: grows, Text: "table by rest volts", Source: "makers' tables, the cautious of three",
-			Domain: "lead only, 8 to 14 V per 12 V; suspect ice from 3 K above it",
+			Domain: "lead only, 8 to 14 V per 12 V; 11.8 V and less count as flat, 12.65 V and more as full; suspect ice from 3 K above it",
 			Do:     func(a []float64) (float64, error) { return FreezeTemp(a[0], a[1]) },
 		},
 	}

@@ -1,0 +1,71 @@
+package electric
+
+import "testing"
+
+func TestInverterVectors(t *testing.T) {
+	check(t, []row{
+		{"dc_amps", list(1000, 12.0, 0.88), 94.70, 0, "worked DC current"},
+		{"dc_amps", list(1000, 12.8, 0.90), 86.81, 0, "worked DC current"},
+		{"dc_amps", list(1500, 12.0, 0.90), 138.9, 0, "worked DC current"},
+		{"dc_amps", list(2000, 12.8, 0.90), 173.6, 0, "worked DC current"},
+		{"dc_amps", list(2000, 10.5, 0.90), 211.6, 0, "at cut-off"},
+		{"dc_amps", list(3000, 25.6, 0.92), 127.4, 0, "worked DC current"},
+		{"dc_amps", list(3000, 21.0, 0.90), 158.7, 0, "at cut-off"},
+		{"dc_amps", list(3000, 51.2, 0.93), 63.00, 0, "worked DC current"},
+		{"dc_amps", list(5000, 51.2, 0.93), 105.0, 0, "worked DC current"},
+		{"dc_amps", list(5000, 42.0, 0.92), 129.4, 0, "at cut-off"},
+		{"dc_amps", list(800, 24.0, 0.90), 37.04, 0, "worked DC current"},
+		{"dc_amps", list(300, 12.2, 0.85), 28.93, 0, "worked DC current"},
+		{"dc_amps", list(1800, 12.5, 0.88), 163.6, 0, "microwave oven"},
+		{"dc_amps", list(720, 12.5, 0.88), 65.45, 0, "fridge starting"},
+		{"dc_amps", list(2500, 12.5, 0.88), 227.3, 0, "pump starting"},
+		{"dc_amps", list(4500, 25.0, 0.90), 200.0, 0, "pump starting, 24 V"},
+		{"inverter_volts", list(13.2, 0.008, 1500, 0.90), 12.10, 0, "constant power"},
+		{"inverter_volts", list(12.4, 0.020, 1500, 0.90), 8.460, 0, "constant power, trips"},
+		{"inverter_volts", list(26.0, 0.020, 2500, 0.92), 23.71, 0, "constant power, 24 V"},
+		{"inverter_volts", list(51.5, 0.040, 4000, 0.93), 47.91, 0, "constant power, 48 V"},
+		{"inverter_volts", list(12.2, 0.025, 1200, 0.88), 7.866, 0, "constant power"},
+		{"inverter_volts", list(12.8, 0.001895, 2000, 0.90), 12.46, 0, "worked loop with joints"},
+		{"collapse_watts", list(12.4, 0.030, 0.90), 1153, 0, "collapse"},
+		{"collapse_watts", list(12.0, 0.035, 0.88), 905.1, 0, "collapse"},
+		{"loop_ohm_max", list(12.4, 10.5, 1500, 0.90), 0.01197, 0, "largest loop"},
+		{"loop_ohm_max", list(13.0, 11.0, 1000, 0.90), 0.01980, 0, "largest loop"},
+		{"loop_ohm_max", list(26.0, 21.0, 2500, 0.92), 0.03864, 0, "largest loop"},
+		{"loop_ohm_max", list(51.5, 42.0, 4000, 0.93), 0.09277, 0, "largest loop"},
+		{"max_watts", list(12.4, 10.5, 0.020, 0.90), 897.8, 0, "watts left before the cut-off"},
+		{"ripple_volts", list(100, 0.010), 0.7071, 0, "ripple"},
+		{"ripple_volts", list(100, 0.004), 0.2828, 0, "ripple"},
+		{"ripple_volts", list(60, 0.020), 0.8485, 0, "ripple"},
+		{"ripple_volts", list(140, 0.006), 0.5940, 0, "ripple"},
+		{"ripple_ohm", list(0.45, 120), 0.005303, 0, "ripple, the other way"},
+		{"inverter_derate", list(48), 80.00, 0, "hot room"},
+		{"inverter_derate", list(25), 100, 0, "cool room"},
+		{"heat_watts", list(1500, 0.90), 166.7, 0, "heat made"},
+		{"heat_watts", list(3000, 0.93), 225.8, 0, "heat made"},
+		{"idle_ah", list(8, 12, 12.8), 7.500, 0, "idle over a night"},
+		{"idle_ah", list(12, 12, 12.8), 11.25, 0, "idle over a night"},
+		{"idle_ah", list(20, 12, 12.8), 18.75, 0, "idle over a night"},
+		{"idle_ah", list(30, 14, 25.6), 16.41, 0, "idle over a night, 24 V"},
+		{"idle_ah", list(25, 24, 51.2), 11.72, 0, "idle over a day, 48 V"},
+		{"run_minutes", list(100, 12.8, 1500, 0.90), 36.86, 0, "stress test energy"},
+		{"run_minutes", list(200, 25.6, 2500, 0.92), 90.44, 0, "stress test energy"},
+		{"run_minutes", list(100, 51.2, 3000, 0.93), 76.19, 0, "stress test energy"},
+		{"hunt_ohm", list(1.3, 5), 0.2600, 0, "fridge hunting"},
+		{"hunt_ohm", list(1.2, 8), 0.1500, 0, "fridge hunting"},
+		{"hunt_ohm", list(1.3, 4), 0.3250, 0, "fridge hunting"},
+		{"ghost_volts", list(13.2, 1e6, 10e6), 12.00, 0, "meter behind 1 Mohm"},
+		{"ghost_volts", list(13.2, 1e6, 300e3), 3.046, 0, "low-impedance meter behind 1 Mohm"},
+		{"ghost_volts", list(13.2, 1e6, 3e3), 0.03948, 0, "3 kohm behind 1 Mohm"},
+		{"ghost_volts", list(13.2, 5e6, 10e6), 8.800, 0, "meter behind 5 Mohm"},
+	})
+}
+
+func TestInverterRefuses(t *testing.T) {
+	checkRefused(t, []refused{
+		{"dc_amps", list(1000, 12, 1.2), "efficiency"},
+		{"inverter_volts", list(12.4, 0.030, 1500, 0.90), "collapse"},
+		{"max_watts", list(12.4, 13, 0.020, 0.90), "cut-off"},
+		{"inverter_derate", list(70), "the air"},
+		{"ripple_ohm", list(0.4, 0), "current"},
+	})
+}
