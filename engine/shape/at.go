@@ -14,7 +14,7 @@ func (n *Node) IsExpressionStyle() bool {
 
 // inLine tells whether the text stands in the file as it is, on one line.
 func (n *Node) inLine() bool {
-	tail := n.src.tail(n.line, n.col)
+	tail := n.tail()
 	switch n.style {
 	case plain:
 		return n.text != "" && strings.HasPrefix(tail, n.text)
@@ -75,7 +75,7 @@ func (n *Node) find(offset int) (line, col, left int, ok bool) {
 
 // measure is how many runes the caret spans under a node.
 func (n *Node) measure() int {
-	tail := n.src.tail(n.line, n.col)
+	tail := n.tail()
 	switch {
 	case n.kind == Map && len(n.pairs) > 0 && !strings.HasPrefix(tail, "{"):
 		return n.pairs[0].Key.width

@@ -34,7 +34,7 @@ func (c *checker) report(code string, n *Node, text, hint string) {
 
 func (c *checker) node(n *Node, s *Shape, o owner) {
 	switch {
-	case n.refused:
+	case n.refused, c.full:
 		return
 	case n.kind == Null:
 		if !s.Empty {
@@ -82,7 +82,7 @@ func (s *Shape) scalarIn() bool {
 }
 
 func (n *Node) isFlow(sign byte) bool {
-	return strings.HasPrefix(n.src.tail(n.line, n.col), string(sign))
+	return strings.HasPrefix(n.tail(), string(sign))
 }
 
 // either takes the alternative that fits best among those of the node's kind.
@@ -130,6 +130,9 @@ func (c *checker) fields(n *Node, s *Shape, o owner) {
 	}
 	names := s.fieldNames()
 	for _, p := range n.pairs {
+		if c.full {
+			return
+		}
 		f := s.field(p.Key.text)
 		if f == nil {
 			c.unknownField(p.Key, s, names)

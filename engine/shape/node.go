@@ -68,6 +68,7 @@ type Node struct {
 	text  string
 	line  int
 	col   int
+	off   int // col in bytes, from 0
 	width int
 	pairs []Pair
 	items []*Node
@@ -107,6 +108,9 @@ func (n *Node) Source() string {
 	}
 	return n.src.line(n.line)
 }
+
+// tail is what stands on the node's line from its beginning on.
+func (n *Node) tail() string { return n.src.line(n.line)[n.off:] }
 
 // Text is a scalar as written, quotes and escapes undone, without the line ends
 // that a block has at its end; "" for all other kinds.

@@ -45,16 +45,6 @@ func (s *source) line(n int) string {
 	return s.lines[n-1]
 }
 
-// tail is what stands on a line from a column on.
-func (s *source) tail(line, col int) string {
-	text := s.line(line)
-	for ; col > 1 && text != ""; col-- {
-		_, n := utf8.DecodeRuneInString(text)
-		text = text[n:]
-	}
-	return text
-}
-
 // clamp moves a place that lies behind the end of the file to its last line.
 func (s *source) clamp(line, col int) (int, int) {
 	if line > len(s.lines) {

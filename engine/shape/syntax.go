@@ -81,38 +81,48 @@ func (s *source) syntaxError(src []byte, says string) {
 	s.list.add(p)
 }
 
+// unfinished are the errors of a file that ends too early, within quotes or
+// brackets.
+var unfinished = regexp.MustCompile(`unexpected end of stream|expected ',' or|expected node content`)
+
 // nearLine is the first line after which no beginning of the file is well-formed
-// any more. Beginnings that end inside brackets or a block are not well-formed
+// any more. Beginnings that end within quotes or brackets are not well-formed
 // either; so after halving it looks a little ahead for one that is.
 func (s *source) nearLine(fallback int) int {
 	const ahead = 25 // longer texts in quotes or brackets are rare
 	tries := 80      // each try reads the file; after that the line is a guess
-	beginning := func(n int) bool {
-		tries--
-		return tries > 0 && wellFormed([]byte(strings.Join(s.lines[:n], "\n")+"\n"))
+	fault := func(n int) string {
+		if tries--; tries < 0 {
+			return "no more tries"
+		}
+		return decodeFault([]byte(strings.Join(s.lines[:n], "\n") + "\n"))
 	}
 	good, bad := 0, len(s.lines)
-	if beginning(bad) {
+	why := fault(bad)
+	if why == "" {
 		return fallback
 	}
 	for {
 		for bad-good > 1 {
-			if mid := (good + bad) / 2; beginning(mid) {
+			mid := (good + bad) / 2
+			if f := fault(mid); f == "" {
 				good = mid
 			} else {
-				bad = mid
+				bad, why = mid, f
 			}
 		}
 		next := 0
-		for n := bad + 1; n <= min(bad+ahead, len(s.lines)-1) && next == 0; n++ {
-			if beginning(n) {
-				next = n
+		if unfinished.MatchString(why) {
+			for n := bad + 1; n <= min(bad+ahead, len(s.lines)-1) && next == 0; n++ {
+				if fault(n) == "" {
+					next = n
+				}
 			}
 		}
 		if next == 0 {
 			return bad
 		}
-		good, bad = next, len(s.lines)
+		good, bad, why = next, len(s.lines), ""
 	}
 }
 

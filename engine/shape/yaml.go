@@ -35,10 +35,12 @@ func decode(src []byte) (doc *yaml.Node, second int, err error) {
 	return doc, max(more.Line, 1), nil
 }
 
-// wellFormed tells whether the library reads this at all.
-func wellFormed(src []byte) bool {
-	_, _, err := decode(src)
-	return err == nil || errors.Is(err, io.EOF)
+// decodeFault is what the library has against this, "" when it reads it.
+func decodeFault(src []byte) string {
+	if _, _, err := decode(src); err != nil && !errors.Is(err, io.EOF) {
+		return err.Error()
+	}
+	return ""
 }
 
 // read builds the nodes of a file, nil when there is nothing to go on with.
@@ -79,6 +81,21 @@ func (s *source) empty() {
 type builder struct {
 	*source
 	nodes int
+	last  struct{ line, col, off int } // where offset has been
+}
+
+// offset is a column in bytes. It goes on from where it was on the same line:
+// one line may hold a whole file.
+func (b *builder) offset(line, col int) int {
+	if b.last.line != line || b.last.col > col {
+		b.last.line, b.last.col, b.last.off = line, 1, 0
+	}
+	text := b.line(line)
+	for ; b.last.col < col && b.last.off < len(text); b.last.col++ {
+		_, size := utf8.DecodeRuneInString(text[b.last.off:])
+		b.last.off += size
+	}
+	return b.last.off
 }
 
 var styleOf = map[yaml.Style]style{
@@ -106,7 +123,8 @@ func (b *builder) node(y *yaml.Node, depth int) *Node {
 	b.nodes++
 	n := &Node{src: b.source}
 	n.line, n.col = b.clamp(y.Line, y.Column)
-	tail := b.tail(n.line, n.col)
+	n.off = b.offset(n.line, n.col)
+	tail := n.tail()
 	n.width = max(utf8.RuneCountInString(word(tail)), 1)
 	switch {
 	case b.nodes == MaxNodes:
@@ -177,7 +195,7 @@ func (b *builder) cutByHash(n *Node) {
 	if n.style != plain || !n.inLine() {
 		return
 	}
-	rest := strings.TrimLeft(b.tail(n.line, n.col)[len(n.text):], " \t")
+	rest := strings.TrimLeft(n.tail()[len(n.text):], " \t")
 	if len(rest) < 2 || rest[0] != '#' || strings.ContainsAny(rest[1:2], " \t#-=") {
 		return
 	}
@@ -202,7 +220,7 @@ func (b *builder) pairs(n *Node, y *yaml.Node, depth int) {
 		// The library puts a missing value anywhere behind the colon; people look
 		// for it at the key.
 		if value.kind == Null && !value.refused && y.Content[i+1].Value == "" {
-			value.line, value.col, value.width = key.line, key.col, key.width
+			value.line, value.col, value.off, value.width = key.line, key.col, key.off, key.width
 		}
 		if first := seen[key.text]; first != nil {
 			p := b.problem("duplicate-key", key.line, key.col, key.width,
