@@ -18,7 +18,7 @@ func (r *reader) gauge(items []item) (t Typed, ask *AskBack, ok bool) {
 	}
 	n, known := AWGByName(name)
 	if !known || r.neg {
-		return Typed{}, r.ask("I know the gauges from 4/0 to 40 AWG, and “" + quote(r.text) + "” is none of them."), true
+		return Typed{}, r.ask("I know the gauges from 4/0 to 40 AWG, and \"" + quote(r.text) + "\" is none of them."), true
 	}
 	area := AWGArea(n)
 	// A gauge is a size by definition. The tables print it to the third figure.

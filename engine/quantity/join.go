@@ -43,7 +43,7 @@ func (r *reader) figureTrouble(it item, items []item) *AskBack {
 			}
 		}
 	}
-	return r.ask("In “"+quote(r.text)+"” "+it.say+". Type it again.", suggest...)
+	return r.ask("In \""+quote(r.text)+"\" "+it.say+". Type it again.", suggest...)
 }
 
 func minus(neg bool) string {
@@ -61,12 +61,16 @@ func (r *reader) single(it item) (Typed, *AskBack) {
 	}
 	f := findUnit(unit, r.k)
 	switch {
+	case prefixAlone(unit, r.k) && !(f.ok && f.unit.Like(r.k.Unit)):
+		return Typed{}, r.ask("\""+quote(unit)+"\" alone is no unit here.", minus(r.neg)+it.raw+" "+strings.ToLower(unit)+r.k.Unit.Symbol())
+	case f.either != nil && !f.unit.Like(r.k.Unit):
+		return Typed{}, r.otherKind(it, unit, f)
 	case f.either != nil:
 		var suggest []string
 		for _, u := range f.either {
 			suggest = append(suggest, minus(r.neg)+it.raw+" "+u)
 		}
-		return Typed{}, r.ask("The unit in “"+quote(r.text)+"” could be "+strings.Join(f.either, " or ")+".", suggest...)
+		return Typed{}, r.ask("The unit in \""+quote(r.text)+"\" could be "+strings.Join(f.either, " or ")+".", suggest...)
 	case !f.ok:
 		return Typed{}, r.strangeUnit(it, unit)
 	case f.gauge || !f.unit.Like(r.k.Unit) || !sameSense(r.k, f):
@@ -74,6 +78,15 @@ func (r *reader) single(it item) (Typed, *AskBack) {
 	}
 	t := r.typed(it.number, f)
 	return t, r.wholeCount(it.number)
+}
+
+// prefixAlone sees milli, kilo and micro typed without their unit.
+func prefixAlone(unit string, k Kind) bool {
+	switch k.ID {
+	case "volts", "amps", "ohms":
+		return unit == "m" || unit == "u" || strings.EqualFold(unit, "k")
+	}
+	return false
 }
 
 // sameSense parts percent, counts and the like, which no dimension parts.
@@ -88,7 +101,7 @@ func (r *reader) bare(n number) (Typed, *AskBack) {
 		if n.value(0) > 0 {
 			suggest = []string{n.digits + " mm2", AWGName(gauge) + " AWG"}
 		}
-		return Typed{}, r.ask("A wire of "+n.digits+" could be mm² or a gauge (AWG).", suggest...)
+		return Typed{}, r.ask("A wire of "+n.digits+" could be mm2 or a gauge (AWG).", suggest...)
 	}
 	t := r.typed(n, found{unitWord: unitWord{unit: r.k.Unit}})
 	return t, r.wholeCount(n)
@@ -126,13 +139,13 @@ func (r *reader) typed(n number, f found) Typed {
 
 func (r *reader) otherKind(it item, unit string, f found) *AskBack {
 	if r.k.Unit.Like(MustUnit("mm2")) && f.unit.Same(MustUnit("m")) && f.pow == -3 {
-		return r.ask("Is that the wire's area in mm² or its width? I need the area.", it.raw+" mm2")
+		return r.ask("Is that the wire's area in mm2 or its width? I need the area.", it.raw+" mm2")
 	}
 	what := f.what
 	if what == "" {
 		what = "something else"
 	}
-	return r.ask("“" + quote(r.text) + "” is " + what + ", and I asked for " + r.k.Name + ".")
+	return r.ask("\"" + quote(r.text) + "\" is " + what + ", and I asked for " + r.k.Name + ".")
 }
 
 // strangeUnit answers a unit that is not known. If it starts with one that is,
@@ -142,15 +155,10 @@ func (r *reader) strangeUnit(it item, unit string) *AskBack {
 	for n := len(words) - 1; n > 0; n-- {
 		head := strings.TrimRight(strings.Join(words[:n], " "), ",;")
 		if f := findUnit(head, r.k); f.ok && !f.gauge && f.unit.Like(r.k.Unit) && !f.unit.Plain() {
-			return r.ask("I read a value in “"+quote(r.text)+"”, but not the rest. Type the value alone.", minus(r.neg)+it.raw+" "+head)
+			return r.ask("I read a value in \""+quote(r.text)+"\", but not the rest. Type the value alone.", minus(r.neg)+it.raw+" "+head)
 		}
 	}
-	if r.k.ID == "volts" || r.k.ID == "amps" || r.k.ID == "ohms" {
-		if p := strings.ToLower(unit); p == "m" || p == "k" || p == "u" {
-			return r.ask("“"+quote(unit)+"” alone is no unit here.", minus(r.neg)+it.raw+" "+p+r.k.Unit.Symbol())
-		}
-	}
-	return r.ask("I don't know “" + quote(unit) + "” as a unit here. Type it such as " + r.k.example() + ".")
+	return r.ask("I don't know \"" + quote(unit) + "\" as a unit here. Type it such as " + r.k.example() + ".")
 }
 
 // several answers more than one figure that don't make one value.
@@ -159,10 +167,10 @@ func (r *reader) several(items []item) *AskBack {
 	sep := strings.ToLower(strings.TrimSpace(first.tail))
 	unit := strings.TrimSpace(items[len(items)-1].tail)
 	if strings.HasSuffix(sep, "-") || sep == "to" || strings.HasSuffix(sep, " to") || strings.HasSuffix(sep, "...") || strings.Contains(sep, "+/") || strings.Contains(sep, "±") {
-		return r.ask("“" + quote(r.text) + "” is a range. Type the one figure that the meter shows most of the time.")
+		return r.ask("\"" + quote(r.text) + "\" is a range. Type the one figure that the meter shows most of the time.")
 	}
 	if sep == ":" && r.k.Unit.Like(MustUnit("s")) && len(items) == 2 && unit == "" {
-		return r.ask("“"+quote(r.text)+"” could be hours and minutes or minutes and seconds.",
+		return r.ask("\""+quote(r.text)+"\" could be hours and minutes or minutes and seconds.",
 			first.raw+" h "+second.raw+" min", first.raw+" min "+second.raw+" s")
 	}
 	var suggest []string
@@ -177,5 +185,5 @@ func (r *reader) several(items []item) *AskBack {
 			suggest = []string{minus(r.neg) + joined + " " + unit}
 		}
 	}
-	return r.ask("I read more than one figure in “"+quote(r.text)+"”. Type one, such as "+r.k.example()+".", suggest...)
+	return r.ask("I read more than one figure in \""+quote(r.text)+"\". Type one, such as "+r.k.example()+".", suggest...)
 }

@@ -40,20 +40,32 @@ func itoa(i int) string { return strconv.Itoa(i) }
 
 // reader reads one text.
 type reader struct {
-	text  string
-	k     Kind
-	about bool
-	neg   bool
-	again bool // letters were already read as figures once
+	text   string
+	k      Kind
+	about  bool
+	neg    bool
+	again  bool // letters were already read as figures once
+	trying bool // only to see whether a suggestion is taken
 }
 
+// ask asks back. What is suggested must be taken when it is typed.
 func (r *reader) ask(say string, suggest ...string) *AskBack {
-	return &AskBack{Text: r.text, Say: say, Suggest: suggest}
+	a := &AskBack{Text: r.text, Say: say}
+	for _, s := range suggest {
+		if r.trying {
+			break
+		}
+		try := reader{text: s, k: r.k, again: true, trying: true}
+		if _, ask := try.read(); ask == nil {
+			a.Suggest = append(a.Suggest, s)
+		}
+	}
+	return a
 }
 
 // unclear is the answer to text that has no reading in it.
 func (r *reader) unclear() *AskBack {
-	return r.ask("I can't read a value in “" + quote(r.text) + "”. Type it such as " + r.k.example() + ".")
+	return r.ask("I can't read a value in \"" + quote(r.text) + "\". Type it such as " + r.k.example() + ".")
 }
 
 // in writes a figure with the unit of the kind, as a suggestion.
@@ -156,7 +168,7 @@ func (r *reader) lettersForDigits(s string) *AskBack {
 	if !changed {
 		return nil
 	}
-	again := reader{text: string(b), k: r.k, again: true}
+	again := reader{text: string(b), k: r.k, again: true, trying: true}
 	if _, ask := again.read(); ask != nil {
 		return nil
 	}
@@ -167,7 +179,7 @@ func (r *reader) lettersForDigits(s string) *AskBack {
 	if raw, rest := scanNumber(string(b)); raw != "" && rest == "" {
 		text = r.in(raw)
 	}
-	return r.ask("There is a letter among the figures of “"+quote(r.text)+"”. Type the figure again.", text)
+	return r.ask("There is a letter among the figures of \""+quote(r.text)+"\". Type the figure again.", text)
 }
 
 func beside(b []byte, i int) bool {

@@ -51,32 +51,35 @@ func figureAt(s string, i int) bool {
 	return (s[i] == '.' || s[i] == ',') && i+1 < len(s) && isDigit(s[i+1]) && (i == 0 || !isDigit(s[i-1]))
 }
 
+// leadUnit takes a unit, or the letter a formula has for the quantity, typed
+// before the figure.
 func (r *reader) leadUnit(lead string, items []item) ([]item, *AskBack) {
 	last := &items[len(items)-1]
-	if strings.TrimSpace(last.tail) != "" {
-		f := findUnit(last.tail, r.k)
-		if r.k.ID != "area" || !f.gauge || lead != "#" {
-			return nil, r.unclear()
-		}
+	if signed := strings.TrimSuffix(lead, "-"); signed != lead && signed != "" && !r.neg {
+		r.neg = true
+		lead = strings.TrimRight(signed, "=: ")
+	}
+	unit := strings.TrimSpace(last.tail)
+	if letter := formulaLetters[r.k.ID]; letter != "" && lead == letter {
 		return items, nil
 	}
 	if r.k.ID == "area" {
 		switch strings.ToLower(strings.TrimRight(lead, ". ")) {
 		case "#", "no", "number", "size", "awg", "awg #", "gauge", "awg no":
-			last.tail = "awg"
-			return items, nil
+			if unit == "" {
+				last.tail = "awg"
+			}
+			if unit == "" || findUnit(unit, r.k).gauge {
+				return items, nil
+			}
 		}
 	}
-	if signed := strings.TrimSuffix(lead, "-"); signed != lead && !r.neg {
-		r.neg = true
-		lead = strings.TrimRight(signed, "=: ")
-	}
-	if lead == "U" && r.k.ID == "volts" || lead == "I" && r.k.ID == "amps" || lead == "R" && r.k.ID == "ohms" || lead == "P" && r.k.ID == "watts" {
-		return items, nil
-	}
-	if f := findUnit(lead, r.k); f.ok && !f.gauge {
+	if f := findUnit(lead, r.k); unit == "" && f.ok && !f.gauge {
 		last.tail = lead
 		return items, nil
 	}
 	return nil, r.unclear()
 }
+
+// formulaLetters are the letters of quantities, in the case of formulas.
+var formulaLetters = map[string]string{"volts": "U", "amps": "I", "ohms": "R", "watts": "P"}

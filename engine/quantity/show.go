@@ -28,7 +28,7 @@ func Show(v float64, u Unit, s Style) string {
 	}
 	f := formFor(v, u, s)
 	x := f.of(v)
-	return f.withGauge(f.write(trim(x, sensible(x, u)), s), v, s)
+	return f.withGauge(f.write(trim(x, f.sensible(x)), s), v, s)
 }
 
 // ShowTyped writes a value to the worth of the last digit typed, so that a
@@ -43,9 +43,9 @@ func ShowTyped(v, digit float64, u Unit, s Style) string {
 	f := formFor(v, u, s)
 	x := f.of(v)
 	if d := f.size(digit); d > 0 && finite(d) {
-		return f.withGauge(f.write(trim(x, min(max(decimalsFor(d), sensible(x, u)), mostDecimals)), s), v, s)
+		return f.withGauge(f.write(trim(x, min(max(decimalsFor(d), f.sensible(x)), mostDecimals)), s), v, s)
 	}
-	return f.withGauge(f.write(trim(x, sensible(x, u)), s), v, s)
+	return f.withGauge(f.write(trim(x, f.sensible(x)), s), v, s)
 }
 
 // ShowWithin writes a value and how far off it may be, rounded to what the
@@ -103,11 +103,11 @@ func ShowAtLeast(v float64, u Unit, s Style) string {
 
 const mostDecimals = 9
 
-// sensible is how many decimals x (already in the unit printed) is worth.
-func sensible(x float64, u Unit) int {
+// sensible is how many decimals x, in the unit printed, is worth.
+func (f form) sensible(x float64) int {
 	a := math.Abs(x)
 	switch {
-	case u.Same(MustUnit("V")) && a >= 1 && a < 100, u.Same(MustUnit("mm2")) && a < 10:
+	case f.symbol == "V" && a >= 1 && a < 100, f.area && a >= 1 && a < 10:
 		return 2
 	case a >= 99.95 || a == 0:
 		return 0
@@ -151,6 +151,9 @@ func fixed(x float64, decimals int) string {
 
 // trim rounds to decimals and drops zeros after the point.
 func trim(x float64, decimals int) string {
+	if math.Abs(x) >= 1e15 {
+		return strconv.FormatFloat(x, 'g', 3, 64)
+	}
 	t := strconv.FormatFloat(x, 'f', decimals, 64)
 	if strings.Contains(t, ".") {
 		t = strings.TrimRight(strings.TrimRight(t, "0"), ".")

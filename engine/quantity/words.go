@@ -58,8 +58,8 @@ func spellings() map[string]unitWord {
 		{scaled("m", inch), 0, "inches", "in inch inches \" ''"},
 		{scaled("m", foot), 0, "feet", "ft foot feet '"},
 		{scaled("m", 3*foot), 0, "yards", "yd yds yard yards"},
-		{MustUnit("mm2"), 0, "mm²", "sqmm squaremm squaremillimetre squaremillimetres squaremillimeter squaremillimeters mmsq mmsquared qmm"},
-		{scaled("mm2", kcmil), 0, "kcmil", "kcmil mcm"},
+		{MustUnit("mm2"), 0, "an area", "sqmm squaremm squaremillimetre squaremillimetres squaremillimeter squaremillimeters mmsq mmsquared qmm"},
+		{scaled("mm2", kcmil), 0, "an area", "kcmil mcm"},
 		{MustUnit("min"), 0, "minutes", "min mins minute minutes"},
 		{MustUnit("h"), 0, "hours", "h hr hrs hour hours"},
 		{scaled("h", 24), 0, "days", "d day days"},
@@ -131,6 +131,9 @@ type found struct {
 // to another kind; the caller compares.
 func findUnit(raw string, k Kind) found {
 	word := squash(raw)
+	if len(strings.ToLower(word)) != len(word) {
+		return found{} // a letter outside ASCII changes its length
+	}
 	if f := findPlain(word, k); f.ok || f.either != nil {
 		return f
 	}
@@ -160,9 +163,6 @@ func carriesCurrent(u Unit) bool {
 
 func findPlain(word string, k Kind) found {
 	lower := strings.ToLower(word)
-	if len(lower) != len(word) {
-		return found{} // a letter outside ASCII changed its length
-	}
 	yes := func(w unitWord) found { return found{unitWord: w, ok: true} }
 	if h, ok := heatWords[lower]; ok {
 		if f, ok := heatUnit(h, k); ok {
@@ -184,7 +184,7 @@ func findPlain(word string, k Kind) found {
 		}
 	}
 	if lower == "mfd" || word == "MF" || word == "mf" {
-		return found{either: []string{"uF", "mF"}}
+		return found{unitWord: unitWords["farad"], either: []string{"uF", "mF"}}
 	}
 	if w, ok := unitWords[lower]; ok {
 		return yes(w)
@@ -225,21 +225,21 @@ func prefixed(word string, w unitWord) found {
 		switch w.what {
 		case "ohms":
 			if word[0] == 'M' && upper {
-				return found{either: []string{"mohm", "Mohm"}}
+				return found{unitWord: w, either: []string{"mohm", "Mohm"}}
 			}
 			if word[0] == 'M' {
 				pow = 6
 			}
 		case "watts":
 			if word[0] == 'M' {
-				return found{either: []string{"mW", "kW"}}
+				return found{unitWord: w, either: []string{"mW", "kW"}}
 			}
 		case "watt-hours":
 			switch {
 			case word == "MWh":
 				pow = 6
 			case word != "mWh":
-				return found{either: []string{"mWh", "MWh"}}
+				return found{unitWord: w, either: []string{"mWh", "MWh"}}
 			}
 		}
 	default:
