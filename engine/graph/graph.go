@@ -38,7 +38,12 @@ type Graph struct {
 	// no list of its own and the person confirms it.
 	StandardPath []reading.PlaceOnRig
 
+	// SystemVolts is the reading that ranges for 12 V are scaled by.
+	SystemVolts string
+
 	Scope *formula.Scope
+	reach map[string][]string
+	lines map[string][]string // of the files, for showing places
 }
 
 // DangerWord is one word or phrase that may mean danger.

@@ -25,7 +25,7 @@ type Origin string
 
 const (
 	Read    Origin = "read"    // with a meter, or looked at
-	Told    Origin = "told"    // said by the person from memory or a label
+	Said    Origin = "told"    // said by the person from memory or a label
 	File    Origin = "file"    // from the rig file
 	Worked  Origin = "worked"  // computed, as what a fix has set
 	Assumed Origin = "assumed" // taken for granted

@@ -104,6 +104,8 @@ type Told struct {
 	Fix      []FixLine
 	Cautions []*graph.Caution
 	Proof    string // what the proof wants, in words; "" if none
+
+	shown bool // its turn to be told has come
 }
 
 // FixLine is one line of a fix with its numbers put in.
@@ -133,7 +135,7 @@ type Visit struct {
 	Step    string
 	Place   string
 	Round   int
-	Asked   []Key
+	Asked   []Take
 	Took    string // target taken
 	Why     string // "0.18 V is above 0.094 V"
 	Assumed bool

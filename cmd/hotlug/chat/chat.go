@@ -1,0 +1,200 @@
+package chat
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"io"
+	"strings"
+	"time"
+
+	"hotlug/cmd/hotlug/term"
+	"hotlug/engine/graph"
+	"hotlug/engine/match"
+	"hotlug/engine/quantity"
+	"hotlug/engine/walk"
+)
+
+// Chat is one conversation.
+type Chat struct {
+	g      *graph.Graph
+	line   Line
+	rec    Recorder
+	clock  func() time.Time
+	style  quantity.Style
+	colour term.Palette
+
+	symptoms *match.Index
+	danger   *match.Phrases
+	stops    map[string]string // danger phrase -> stop-work behind it
+
+	state   *walk.State
+	list    []string // what the numbers of the last list stand for
+	lost    bool     // the recorder has failed and the person knows
+	choices []string // for completion
+}
+
+// Options of a chat.
+type Options struct {
+	Graph  *graph.Graph
+	Line   Line
+	Rec    Recorder
+	Clock  func() time.Time
+	Style  quantity.Style
+	Colour term.Palette
+	// State to go on from; a fresh walk otherwise.
+	State *walk.State
+	Setup walk.Setup
+	// Symptom, when set, is the complaint; the person is not asked for one.
+	Symptom string
+	Facts   []walk.Event // from the rig file, before the complaint
+	About   []string     // lines said after the greeting: the rig, the resumed session
+}
+
+// ErrLeft says that the person left before the walk ended.
+var ErrLeft = errors.New("left before the end")
+
+// Run talks until the walk ends or the person leaves (ErrLeft), and gives the
+// last state of the walk.
+func Run(ctx context.Context, o Options) (*walk.State, error) {
+	c := newChat(o)
+	c.print(Block{Role: Say, Lines: []string{greeting}})
+	if len(o.About) > 0 {
+		c.print(Block{Role: Say, Lines: o.About})
+	}
+	if c.state == nil {
+		c.state = walk.Start(o.Graph, o.Setup)
+		for _, e := range o.Facts {
+			e.At = c.clock()
+			if !c.do(e) {
+				return c.state, fmt.Errorf("the rig file's %s can't be used: %s", e.Reading, c.state.Prompt().Refused)
+			}
+		}
+		if o.Symptom != "" && !c.do(walk.Event{Kind: walk.EvComplaint, Symptom: o.Symptom, At: c.clock()}) {
+			return c.state, errors.New(c.state.Prompt().Refused)
+		}
+	}
+	err := c.talk(ctx)
+	return c.state, err
+}
+
+func newChat(o Options) *Chat {
+	c := &Chat{
+		g: o.Graph, line: o.Line, rec: o.Rec, clock: o.Clock, style: o.Style, colour: o.Colour, state: o.State,
+		stops: map[string]string{},
+	}
+	var entries []match.Entry
+	for _, id := range c.g.SymptomOrder {
+		s := c.g.Symptoms[id]
+		entries = append(entries, match.Entry{ID: s.ID, Label: s.Label, Says: s.Says})
+	}
+	c.symptoms = match.New(entries)
+	var words []string
+	for _, w := range c.g.DangerWords {
+		words = append(words, w.Words)
+		c.stops[w.Words] = w.Stop
+	}
+	c.danger = match.NewPhrases(words)
+	return c
+}
+
+func (c *Chat) talk(ctx context.Context) error {
+	c.say()
+	for c.state.Outcome() == walk.Running {
+		if err := ctx.Err(); err != nil {
+			return err
+		}
+		text, err := c.line.ReadLine("> ")
+		switch {
+		case errors.Is(err, io.EOF):
+			c.leave()
+			return ErrLeft
+		case errors.Is(err, term.ErrTooLong):
+			c.print(Block{Role: Hint, Lines: []string{"That line is too long to be an answer. " + typeHelp}})
+			c.say()
+			continue
+		case err != nil:
+			return err
+		}
+		if c.hear(text) == left {
+			c.leave()
+			return ErrLeft
+		}
+	}
+	return nil
+}
+
+// do takes an event, keeps it, and says whether it was accepted. It is kept
+// before anything about it is printed.
+func (c *Chat) do(e walk.Event) bool {
+	if e.At.IsZero() {
+		e.At = c.clock()
+	}
+	n, p := walk.Step(c.g, c.state, e)
+	if p.Refused != "" {
+		c.state = n
+		return false
+	}
+	c.state = n
+	if c.rec != nil {
+		if err := c.rec.Event(e); err != nil && !c.lost {
+			c.lost = true
+			c.print(Block{Role: Caution, Hang: "Careful", Lines: []string{fmt.Sprintf(notKept, err)}})
+		}
+	}
+	return true
+}
+
+func (c *Chat) print(blocks ...Block) {
+	text := layout(blocks, c.line.Width(), c.colour)
+	// A terminal that is gone shows at the next read; there is nothing to do here.
+	_ = c.line.Print(text)
+}
+
+func (c *Chat) gap() { _ = c.line.Print("\n") }
+
+func (c *Chat) leave() {
+	c.gap()
+	c.print(Block{Role: Say, Lines: []string{leaveSafe}})
+	c.saved()
+}
+
+func (c *Chat) saved() {
+	if c.rec == nil || c.rec.ID() == "" || c.lost {
+		return
+	}
+	id := c.rec.ID()
+	lines := []string{fmt.Sprintf(savedAs, id, id)}
+	if c.state.Outcome() == walk.Running || c.pending() {
+		lines = append(lines, fmt.Sprintf(resumeWith, id))
+	}
+	c.print(Block{Role: Say, Lines: lines})
+}
+
+func (c *Chat) pending() bool {
+	for _, t := range c.state.Told() {
+		if t.Pending {
+			return true
+		}
+	}
+	return false
+}
+
+// Complete lists what the line so far could become: commands and the answers of
+// the question at hand.
+func (c *Chat) Complete(line string) []string {
+	low := strings.ToLower(strings.TrimLeft(line, " "))
+	var out []string
+	add := func(w string) {
+		if strings.HasPrefix(w, low) {
+			out = append(out, w)
+		}
+	}
+	for _, w := range c.answers() {
+		add(strings.ToLower(w))
+	}
+	for _, k := range commandWords() {
+		add(k)
+	}
+	return out
+}

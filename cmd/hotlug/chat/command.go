@@ -1,0 +1,373 @@
+package chat
+
+import (
+	"fmt"
+	"strconv"
+	"strings"
+
+	"hotlug/engine/match"
+	"hotlug/engine/reading"
+	"hotlug/engine/walk"
+)
+
+// command does what a typed command asks for.
+func (c *Chat) command(line string, forced bool) heard {
+	name, rest, ok := commandOf(line)
+	if !ok {
+		if forced && isNotKnown(line) {
+			return c.hear(line)
+		}
+		c.print(Block{Role: Say, Lines: []string{fmt.Sprintf("%q is no command. %s", line, typeHelp)}})
+		return stays
+	}
+	switch name {
+	case "why":
+		c.why()
+	case "how":
+		c.how()
+	case "where":
+		c.whereIs()
+	case "back":
+		return c.back()
+	case "change":
+		return c.change(rest)
+	case "note":
+		c.note(rest)
+	case "so far":
+		c.soFar()
+	case "help":
+		c.help()
+	case "list":
+		if c.state.Prompt().Kind == walk.WantComplaint {
+			c.listSymptoms()
+			return stays
+		}
+		c.soFar()
+	case "stop":
+		return c.stop()
+	case "quit":
+		return left
+	case "again":
+		c.say()
+		return stays
+	}
+	c.remind()
+	return stays
+}
+
+// remind asks the question at hand once more, in one line.
+func (c *Chat) remind() {
+	p := c.state.Prompt()
+	c.gap()
+	switch p.Kind {
+	case walk.WantComplaint:
+		c.print(Block{Role: Ask, Lines: []string{whatIsWrong}})
+	case walk.WantAnswer:
+		c.print(Block{Role: Ask, Lines: []string{p.Reading.Ask}})
+		switch {
+		case p.Danger:
+			c.print(Block{Role: Hint, Lines: []string{askYesNoSure}})
+		case p.Reading.Answer == reading.YesNo:
+			c.print(Block{Role: Hint, Lines: []string{askYesNo}})
+		}
+	case walk.WantSure:
+		c.print(Block{Role: Hint, Lines: []string{sureHint}})
+	case walk.WantCloseCall:
+		c.print(Block{Role: Hint, Lines: []string{closeHint}})
+	case walk.WantDone:
+		c.print(Block{Role: Ask, Lines: []string{p.Action.Say}}, Block{Role: Hint, Lines: []string{doDone}})
+	case walk.WantPlaces:
+		c.print(Block{Role: Ask, Lines: []string{placesRight}})
+	case walk.WantFix:
+		c.print(Block{Role: Hint, Lines: []string{fixDone}})
+	}
+}
+
+func (c *Chat) why() {
+	p := c.state.Prompt()
+	var lines []string
+	switch {
+	case p.Kind == walk.WantFix:
+		lines = append(lines, p.Finding.Because)
+	case p.Kind == walk.WantComplaint:
+		lines = append(lines, "What you notice tells me where to begin.")
+	case p.Kind == walk.WantSure:
+		lines = append(lines, "A slip in a number sends the hunt the wrong way, so I ask once.")
+	case p.Kind == walk.WantCloseCall:
+		lines = append(lines, "A meter is never exact. Within its error the reading could fall on either side, and the two sides lead to different causes.")
+	case p.Kind == walk.WantDone:
+		lines = append(lines, "The next reading means something only after this is done.")
+	case p.Kind == walk.WantPlaces:
+		lines = append(lines, "Like parts under the same current should read alike. I need to know which parts you have, to compare them.")
+	case p.Reading != nil:
+		if p.Step != nil && p.Step.Why != "" {
+			lines = append(lines, p.Step.Why)
+		}
+		if p.Reading.Why != "" {
+			lines = append(lines, p.Reading.Why)
+		}
+		if p.Proof {
+			lines = append(lines, "The same reading as before, at the same place, shows whether the fix has worked.")
+		}
+	}
+	if len(lines) == 0 {
+		lines = []string{nothingHelps}
+	}
+	c.print(Block{Role: Say, Lines: lines})
+}
+
+func (c *Chat) how() {
+	p := c.state.Prompt()
+	var how []string
+	switch {
+	case p.Action != nil:
+		how = p.Action.How
+	case p.Kind == walk.WantFix:
+		for _, f := range p.Finding.Fix {
+			how = append(how, f.Say)
+			how = append(how, f.How...)
+		}
+	case p.Reading != nil:
+		how = p.Reading.How
+	}
+	if len(how) == 0 {
+		c.print(Block{Role: Say, Lines: []string{nothingHelps}})
+		return
+	}
+	b := Block{Role: Where}
+	for i, h := range how {
+		b.Lines = append(b.Lines, fmt.Sprintf("%d  %s", i+1, h))
+	}
+	c.print(b)
+	if p.Reading != nil {
+		c.print(c.cautions(c.g.Precedence(p.Reading.Cautions))...)
+	}
+}
+
+func (c *Chat) whereIs() {
+	p := c.state.Prompt()
+	if p.Reading == nil {
+		c.print(Block{Role: Say, Lines: []string{nothingHelps}})
+		return
+	}
+	var lines []string
+	if w := c.probes(p.Reading); w != "" {
+		lines = append(lines, w)
+	}
+	if w := c.meterWords(p.Reading); w != "" {
+		lines = append(lines, w)
+	}
+	if p.Reading.Stand != "" {
+		lines = append(lines, "Stand at: "+p.Reading.Stand+".")
+	}
+	if len(lines) == 0 {
+		lines = []string{nothingHelps}
+	}
+	c.print(Block{Role: Where, Lines: lines})
+}
+
+func (c *Chat) back() heard {
+	if !c.do(walk.Event{Kind: walk.EvBack}) {
+		c.print(Block{Role: Say, Lines: []string{c.state.Prompt().Refused}})
+		return stays
+	}
+	c.print(Block{Role: Say, Lines: []string{undone}})
+	c.say()
+	return moved
+}
+
+// change finds the earlier answer that the words mean.
+func (c *Chat) change(words string) heard {
+	if c.state.Prompt().Kind == walk.WantComplaint {
+		c.print(Block{Role: Say, Lines: []string{"Nothing has been answered yet."}})
+		return stays
+	}
+	var entries []match.Entry
+	seen := map[string]bool{}
+	takes := c.state.Takes()
+	for i := len(takes) - 1; i >= 0; i-- {
+		t := takes[i]
+		r := c.g.Readings[t.Reading]
+		if seen[t.Reading] || t.Reading == c.g.DangerReading || t.Origin == walk.Worked {
+			continue
+		}
+		seen[t.Reading] = true
+		entries = append(entries, match.Entry{ID: r.ID, Label: r.Name, Says: []string{r.Ask}})
+	}
+	id := ""
+	if i, err := strconv.Atoi(words); err == nil && i >= 1 && i <= len(entries) {
+		id = entries[i-1].ID
+	} else if seen[words] {
+		id = words
+	} else if words != "" {
+		if hits := match.New(entries).Find(words); len(hits) > 0 {
+			id = hits[0].ID
+		}
+	} else if len(takes) <= 1 {
+		return c.restart()
+	}
+	if id == "" {
+		c.print(Block{Role: Say, Lines: []string{changeOld}})
+		b := Block{Role: Where}
+		for i, e := range entries {
+			b.Lines = append(b.Lines, fmt.Sprintf("%d  %s: %s", i+1, e.Label, c.lastSaid(e.ID)))
+		}
+		c.print(b, Block{Role: Hint, Lines: []string{"Type `change` and the number, as in `change 1`."}})
+		return stays
+	}
+	if !c.do(walk.Event{Kind: walk.EvChange, Reading: id}) {
+		c.print(Block{Role: Say, Lines: []string{c.state.Prompt().Refused}})
+		return stays
+	}
+	c.print(Block{Role: Say, Lines: []string{heldBack}})
+	c.say()
+	return moved
+}
+
+// restart goes back to the complaint: `change` right after it means the
+// complaint itself.
+func (c *Chat) restart() heard {
+	for c.state.Symptom() != "" {
+		if !c.do(walk.Event{Kind: walk.EvBack}) {
+			break
+		}
+	}
+	c.say()
+	return moved
+}
+
+func (c *Chat) lastSaid(id string) string {
+	takes := c.state.Takes()
+	for i := len(takes) - 1; i >= 0; i-- {
+		if takes[i].Reading == id {
+			return c.state.Shown(c.g, takes[i])
+		}
+	}
+	return "nothing"
+}
+
+func (c *Chat) note(text string) {
+	if text == "" {
+		c.print(Block{Role: Say, Lines: []string{"Type `note` and what is to be written down."}})
+		return
+	}
+	if c.rec != nil {
+		if err := c.rec.Note(text, c.clock()); err != nil {
+			c.print(Block{Role: Caution, Hang: "Careful", Lines: []string{fmt.Sprintf("The note could not be saved: %s", err)}})
+			return
+		}
+	}
+	c.print(Block{Role: Say, Lines: []string{noted}})
+}
+
+// soFar says what is established, what is excluded and what is open.
+func (c *Chat) soFar() {
+	var lines []string
+	for _, t := range c.state.Takes() {
+		if t.Reading == c.g.DangerReading {
+			continue
+		}
+		l := fmt.Sprintf("%s: %s", upper(c.g.NameOf(t.Reading)), c.state.Shown(c.g, t))
+		if t.Place != "" {
+			l += " (" + c.placeName(t.Place) + ")"
+		}
+		if t.Origin == walk.File {
+			l += " (rig file)"
+		}
+		lines = append(lines, l)
+	}
+	if len(lines) == 0 {
+		lines = []string{nothingToSay}
+	}
+	c.print(Block{Role: Say, Lines: []string{"So far:"}}, Block{Role: Where, Lines: lines})
+	for _, t := range c.state.Told() {
+		c.print(Block{Role: Where, Lines: []string{headline(t)}})
+	}
+	c.sayClosed()
+	if c.state.Symptom() == "" {
+		return
+	}
+	possible := c.state.Possible(c.g)
+	open := Block{Role: Where}
+	for i, x := range possible {
+		if i == mostPossible {
+			open.Lines = append(open.Lines, fmt.Sprintf("and %d more", len(possible)-i))
+			break
+		}
+		open.Lines = append(open.Lines, x.Finding.Cause)
+	}
+	if len(open.Lines) > 0 {
+		c.print(Block{Role: Say, Lines: []string{"Still possible, most likely first:"}}, open)
+	}
+}
+
+// mostPossible is how many possible causes are named in the chat.
+const mostPossible = 6
+
+func (c *Chat) placeName(id string) string {
+	for _, p := range c.state.Places() {
+		if p.ID == id && p.Name != "" {
+			return p.Name
+		}
+	}
+	return id
+}
+
+func (c *Chat) help() {
+	lines := []string{helpFirst}
+	wide := 0
+	for _, h := range helpLines {
+		wide = max(wide, len(h[0]))
+	}
+	b := Block{Role: Where}
+	for _, h := range helpLines {
+		b.Lines = append(b.Lines, h[0]+strings.Repeat(" ", wide-len(h[0])+2)+h[1])
+	}
+	c.print(Block{Role: Say, Lines: lines}, b)
+}
+
+// stop asks whether the person wants to leave or something is wrong.
+func (c *Chat) stop() heard {
+	c.print(Block{Role: Ask, Lines: []string{leaveOrWrong}}, Block{Role: Hint, Lines: []string{leaveHint}})
+	text, err := c.line.ReadLine("> ")
+	if err != nil {
+		return left
+	}
+	switch plain(text) {
+	case "leave", "quit", "exit", "l":
+		return left
+	case "wrong", "something is wrong", "w", "yes":
+		if c.state.Symptom() == "" {
+			c.print(Block{Role: Say, Lines: []string{"Then say what is wrong, in your own words."}})
+			return stays
+		}
+		return c.ring(text, c.danger.In(text))
+	}
+	if hits := c.danger.In(text); len(hits) > 0 && c.state.Symptom() != "" {
+		return c.ring(text, hits)
+	}
+	c.say()
+	return stays
+}
+
+// answers lists what the question at hand can be answered with, for completion.
+func (c *Chat) answers() []string {
+	p := c.state.Prompt()
+	var out []string
+	switch p.Kind {
+	case walk.WantComplaint:
+		for _, id := range c.g.SymptomOrder {
+			out = append(out, strings.ToLower(strings.TrimSuffix(c.g.Symptoms[id].Label, ".")))
+		}
+	case walk.WantAnswer:
+		switch p.Reading.Answer {
+		case reading.YesNo:
+			out = []string{"yes", "no"}
+		case reading.Choice:
+			for _, o := range p.Reading.Options {
+				out = append(out, o.Label)
+			}
+		}
+	}
+	return out
+}

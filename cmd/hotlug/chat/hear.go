@@ -1,0 +1,343 @@
+package chat
+
+import (
+	"errors"
+	"fmt"
+	"strconv"
+	"strings"
+
+	"hotlug/engine/match"
+	"hotlug/engine/quantity"
+	"hotlug/engine/reading"
+	"hotlug/engine/walk"
+)
+
+// heard says what came of a line.
+type heard int
+
+const (
+	stays heard = iota // nothing changed; the prompt stands
+	moved              // the walk went on
+	left               // the person wants to leave
+)
+
+// hear works out what a typed line means and does it.
+func (c *Chat) hear(text string) heard {
+	text = strings.TrimSpace(text)
+	if text == "" {
+		c.say()
+		return stays
+	}
+	p := c.state.Prompt()
+	if forced, ok := strings.CutPrefix(text, ":"); ok {
+		return c.command(strings.TrimSpace(forced), true)
+	}
+	if p.Kind == walk.WantComplaint {
+		if isCommand(text, true) {
+			return c.command(text, false)
+		}
+		return c.complaint(text)
+	}
+	// An answer may hold a danger word ("burnt plug" as a choice); it is taken as
+	// an answer only if it is one as a whole.
+	if e, ok := c.answer(p, text, false); ok {
+		return c.take(p, e)
+	}
+	if hits := c.danger.In(text); len(hits) > 0 && !p.Danger {
+		return c.ring(text, hits)
+	}
+	if isCommand(text, false) {
+		return c.command(text, false)
+	}
+	if e, ok := c.answer(p, text, true); ok {
+		return c.take(p, e)
+	}
+	c.explain(p, text)
+	return stays
+}
+
+// ring brings the danger question at once.
+func (c *Chat) ring(text string, hits []string) heard {
+	e := walk.Event{Kind: walk.EvDanger, Words: text, Finding: c.behind(hits)}
+	if !c.do(e) {
+		c.refused()
+		return stays
+	}
+	c.say()
+	return moved
+}
+
+// behind is the stop-work behind danger words, if they agree on one.
+func (c *Chat) behind(hits []string) string {
+	stop := ""
+	for _, h := range hits {
+		s := c.stops[h]
+		if stop != "" && s != stop {
+			return ""
+		}
+		stop = s
+	}
+	return stop
+}
+
+// complaint finds the symptom that fits the words.
+func (c *Chat) complaint(text string) heard {
+	if i, err := strconv.Atoi(text); err == nil && i >= 1 && i <= len(c.list) {
+		return c.chooseSymptom(c.list[i-1], text)
+	}
+	hits := c.symptoms.Find(text)
+	if len(hits) == 0 {
+		c.print(Block{Role: Say, Lines: []string{noneFits}})
+		c.listSymptoms()
+		return stays
+	}
+	if len(hits) == 1 || hits[0].Score > 1.6*hits[1].Score {
+		return c.chooseSymptom(hits[0].ID, text)
+	}
+	c.list = nil
+	b := Block{Role: Where}
+	for i, h := range hits[:min(3, len(hits))] {
+		c.list = append(c.list, h.ID)
+		b.Lines = append(b.Lines, fmt.Sprintf("%d  %s", i+1, h.Label))
+	}
+	c.print(Block{Role: Ask, Lines: []string{whichOfThese}}, b,
+		Block{Role: Hint, Lines: []string{"Type the number, other words, or `list` for all."}})
+	return stays
+}
+
+func (c *Chat) chooseSymptom(id, words string) heard {
+	c.list = nil
+	if hits := c.danger.In(words); len(hits) > 0 {
+		c.do(walk.Event{Kind: walk.EvDanger, Words: words, Finding: c.behind(hits)})
+	}
+	if !c.do(walk.Event{Kind: walk.EvComplaint, Symptom: id, Words: words}) {
+		c.refused()
+		return stays
+	}
+	c.print(Block{Role: Say, Lines: []string{fmt.Sprintf(tookItAs, strings.TrimSuffix(lowerFirst(c.g.Symptoms[id].Label), ".")+".")}})
+	c.say()
+	return moved
+}
+
+func (c *Chat) listSymptoms() {
+	c.list = nil
+	b := Block{Role: Where}
+	for i, id := range c.g.SymptomOrder {
+		c.list = append(c.list, id)
+		b.Lines = append(b.Lines, fmt.Sprintf("%d  %s", i+1, c.g.Symptoms[id].Label))
+	}
+	c.print(b, Block{Role: Hint, Lines: []string{"Type the number."}})
+}
+
+// answer reads text as an answer to the prompt. Loosely, a number of the list
+// and a unique beginning of a choice count too.
+func (c *Chat) answer(p walk.Prompt, text string, loosely bool) (walk.Event, bool) {
+	switch p.Kind {
+	case walk.WantAnswer, walk.WantSure:
+		return c.answerReading(p, text, loosely)
+	case walk.WantDone, walk.WantFix, walk.WantPlaces:
+		return c.answerDone(p, text)
+	case walk.WantCloseCall:
+		switch plain(text) {
+		case "again", "yes":
+			e := walk.Event{Kind: walk.EvAgain}
+			if len(p.Close.Readings) > 0 {
+				e.Reading = p.Close.Readings[0].Reading
+			}
+			return e, true
+		case "go on", "go", "on", "likelier":
+			return walk.Event{Kind: walk.EvGoOn}, true
+		}
+	}
+	return walk.Event{}, false
+}
+
+func (c *Chat) answerReading(p walk.Prompt, text string, loosely bool) (walk.Event, bool) {
+	r := p.Reading
+	e := walk.Event{Kind: walk.EvAnswer, Reading: r.ID, Place: p.Place.ID, Text: text}
+	if p.Kind == walk.WantSure {
+		switch plain(text) {
+		case "sure", "yes", "it is", "yes it is":
+			return walk.Event{Kind: walk.EvSure, Reading: r.ID, Place: p.Place.ID}, true
+		case "again", "no":
+			return walk.Event{Kind: walk.EvAgain, Reading: r.ID, Place: p.Place.ID}, true
+		}
+	}
+	if isNotKnown(text) || p.Danger && isUnsure(text) {
+		return walk.Event{Kind: walk.EvNotKnown, Reading: r.ID, Place: p.Place.ID, Text: text, Reason: "the person does not know"}, true
+	}
+	switch r.Answer {
+	case reading.YesNo:
+		yes, no := isYes(text), isNo(text)
+		if yes == no {
+			return e, false
+		}
+		e.Choice = "no"
+		if yes {
+			e.Choice = "yes"
+		}
+		return e, true
+	case reading.Choice:
+		opts := make([]match.Entry, len(r.Options))
+		for i, o := range r.Options {
+			opts[i] = match.Entry{ID: o.ID, Label: o.Label, Says: o.Says}
+		}
+		if loosely {
+			if i, err := strconv.Atoi(text); err == nil && i >= 1 && i <= len(opts) {
+				e.Choice = opts[i-1].ID
+				return e, true
+			}
+		}
+		id, ok := match.Choose(opts, text, loosely)
+		e.Choice = id
+		return e, ok
+	}
+	t, err := quantity.Read(text, r.Kind)
+	if err != nil {
+		return e, false
+	}
+	v := t.Value
+	e.Value, e.Step, e.About = &v, t.Digit, t.About
+	return e, true
+}
+
+func (c *Chat) answerDone(p walk.Prompt, text string) (walk.Event, bool) {
+	e := walk.Event{}
+	switch p.Kind {
+	case walk.WantDone:
+		e.Action = p.Action.ID
+	case walk.WantFix:
+		e.Finding = p.Finding.Finding.ID
+	default:
+		e.Action = walk.ConfirmPlaces
+	}
+	switch {
+	case plain(text) == "done" || isYes(text):
+		e.Kind = walk.EvDone
+		return e, true
+	case plain(text) == "later" || isNo(text) || isNotKnown(text) || plain(text) == "not done":
+		e.Kind, e.Reason = walk.EvNotDone, "not done: "+text
+		return e, true
+	}
+	return e, false
+}
+
+// take hands the event of an answer to the walk, repeats what was understood,
+// and says what comes next.
+func (c *Chat) take(p walk.Prompt, e walk.Event) heard {
+	before := len(c.state.Told())
+	if !c.do(e) {
+		c.refused()
+		return stays
+	}
+	c.echo(p, e)
+	c.sayVerdicts(before)
+	c.say()
+	return moved
+}
+
+// echo repeats what was understood, with its unit.
+func (c *Chat) echo(p walk.Prompt, e walk.Event) {
+	switch e.Kind {
+	case walk.EvAnswer:
+		if c.state.Prompt().Kind == walk.WantSure {
+			return
+		}
+		r := p.Reading
+		var say string
+		switch r.Answer {
+		case reading.Number:
+			say = c.number(r, *e.Value)
+			if e.About {
+				say = "About " + say
+			}
+		case reading.Choice:
+			say = upper(r.Options[r.OptionByID(e.Choice)].Label)
+		default:
+			say = upper(e.Choice)
+		}
+		c.print(Block{Role: Say, Lines: []string{say + "."}})
+	case walk.EvNotKnown:
+		if !p.Danger {
+			c.print(Block{Role: Say, Lines: []string{"Not known. I go on without it."}})
+		}
+	case walk.EvSure:
+		c.print(Block{Role: Say, Lines: []string{"I take it so, and mark it."}})
+	}
+}
+
+// sayVerdicts tells how a proof came out.
+func (c *Chat) sayVerdicts(before int) {
+	prev := c.state.Before()
+	if prev == nil {
+		return
+	}
+	old := prev.Told()
+	for i, t := range c.state.Told() {
+		if i >= len(old) || i >= before || t.Status == old[i].Status {
+			continue
+		}
+		switch t.Status {
+		case walk.IsProven:
+			if c.state.Outcome() == walk.Running {
+				c.print(Block{Role: Result, Lines: []string{fmt.Sprintf(provenLine, lowerFirst(t.Finding.Cause))}})
+			}
+		case walk.IsRefuted:
+			c.print(Block{Role: Result, Lines: []string{refutedLine}})
+		}
+	}
+}
+
+func (c *Chat) refused() {
+	c.print(Block{Role: Say, Lines: []string{c.state.Prompt().Refused}})
+	if k := c.state.Prompt().Kind; k == walk.WantAnswer {
+		c.print(Block{Role: Ask, Lines: []string{c.state.Prompt().Reading.Ask}})
+	}
+}
+
+// explain says why a line is no answer.
+func (c *Chat) explain(p walk.Prompt, text string) {
+	say := notAnAnswer
+	if (p.Kind == walk.WantAnswer || p.Kind == walk.WantSure) && p.Reading.Answer == reading.Number {
+		_, err := quantity.Read(text, p.Reading.Kind)
+		var ask *quantity.AskBack
+		if errors.As(err, &ask) {
+			say = ask.Say
+			if len(ask.Suggest) > 0 && !strings.Contains(say, "?") {
+				say += " Did you mean " + strings.Join(ask.Suggest, " or ") + "?"
+			}
+		}
+	}
+	var again string
+	switch p.Kind {
+	case walk.WantAnswer:
+		if p.Danger {
+			say, again = "Is it so now?", askYesNoSure
+		} else if p.Reading.Answer == reading.YesNo {
+			again = askYesNo
+		} else if p.Reading.Answer == reading.Choice {
+			again = eitherOr
+		}
+	case walk.WantSure:
+		again = sureHint
+	case walk.WantCloseCall:
+		again = closeHint
+	case walk.WantDone:
+		again = doDone
+	case walk.WantFix:
+		again = fixDone
+	case walk.WantPlaces:
+		again = placesRight
+	}
+	lines := []string{say}
+	if again != "" {
+		lines = append(lines, again)
+	} else {
+		lines = append(lines, typeHelp)
+	}
+	c.print(Block{Role: Say, Lines: lines})
+}
+
+func (c *Chat) number(r *reading.Reading, v float64) string {
+	return quantity.Show(v, r.Kind.Unit, c.style)
+}

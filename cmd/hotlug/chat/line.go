@@ -1,0 +1,26 @@
+package chat
+
+import (
+	"time"
+
+	"hotlug/engine/walk"
+)
+
+// Line is what the chat speaks through.
+type Line interface {
+	// ReadLine prints the prompt and gives what was typed, without its newline.
+	// io.EOF ends the chat; term.ErrInterrupt is Ctrl-C.
+	ReadLine(prompt string) (string, error)
+	Print(text string) error
+	Width() int
+	IsTerminal() bool
+}
+
+// Recorder keeps what happened. An error means that it could not be kept; the
+// chat says so and goes on.
+type Recorder interface {
+	Event(walk.Event) error
+	Note(text string, at time.Time) error
+	Said(text string, at time.Time) error
+	ID() string
+}

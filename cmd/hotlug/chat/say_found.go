@@ -1,0 +1,172 @@
+package chat
+
+import (
+	"fmt"
+	"strings"
+
+	"hotlug/engine/graph"
+	"hotlug/engine/walk"
+)
+
+// headline is the certainty in one word, then the cause.
+func headline(t walk.Told) string {
+	word := strings.ToUpper(string(t.Status))
+	switch t.Status {
+	case walk.IsClose:
+		word = "TOO CLOSE TO CALL, but more likely"
+	case walk.IsHandedOver:
+		word = "HANDED OVER"
+	}
+	if t.Finding.NoFault && t.Status == walk.IsLikely {
+		word = "LIKELY NO FAULT"
+	}
+	return word + ": " + lowerFirst(t.Finding.Cause)
+}
+
+// sayFound prints a finding whole: cause, evidence, working, what to do, what
+// to be careful of, how to prove it.
+func (c *Chat) sayFound(t walk.Told) {
+	var out []Block
+	if t.Second {
+		out = append(out, Block{Role: Say, Lines: []string{secondFault}})
+	}
+	out = append(out, Block{Role: Result, Lines: []string{headline(t)}})
+	if t.Place.Name != "" {
+		out = append(out, Block{Role: Detail, Lines: []string{"At " + t.Place.Name + "."}})
+	}
+	if t.Because != "" {
+		out = append(out, Block{Role: Detail, Lines: []string{t.Because}})
+	}
+	c.print(out...)
+	if len(t.Working) > 0 {
+		c.gap()
+		c.print(Block{Role: Detail, Hang: "Working", Lines: workingLines(t)})
+	}
+	if len(t.Fix) > 0 {
+		c.gap()
+		c.print(Block{Role: Detail, Hang: "Do", Lines: fixLines(t)})
+	}
+	if len(t.Cautions) > 0 {
+		c.gap()
+		c.print(c.cautions(t.Cautions)...)
+	}
+	c.print(Block{Role: Detail, Hang: "Rules", Lines: []string{lawFirst}})
+	if t.Proof != "" {
+		c.gap()
+		c.print(Block{Role: Detail, Hang: "Prove it", Lines: []string{t.Proof}})
+	}
+	if t.Finding.Lesson != "" {
+		c.gap()
+		c.print(Block{Role: Detail, Hang: "Remember", Lines: []string{t.Finding.Lesson}})
+	}
+	if c.rec != nil {
+		_ = c.rec.Said(headline(t), c.clock()) // for reading only; the events are what counts
+	}
+}
+
+func workingLines(t walk.Told) []string {
+	var lines []string
+	for _, w := range t.Working {
+		if !w.Known {
+			lines = append(lines, fmt.Sprintf("%s: %s", w.Label, w.Result))
+			continue
+		}
+		if w.Numbers == "" || w.Numbers == w.Result {
+			lines = append(lines, fmt.Sprintf("%s = %s", w.Label, w.Result))
+			continue
+		}
+		lines = append(lines, fmt.Sprintf("%s = %s = %s", w.Label, w.Numbers, w.Result))
+	}
+	return lines
+}
+
+func fixLines(t walk.Told) []string {
+	var lines []string
+	for i, f := range t.Fix {
+		l := fmt.Sprintf("%d  %s", i+1, f.Say)
+		switch f.Who {
+		case graph.Electrician:
+			l += " (For a licensed electrician.)"
+		case graph.Maker:
+			l += " (For the maker or a repairer.)"
+		}
+		lines = append(lines, l)
+	}
+	return lines
+}
+
+func (c *Chat) sayEnd(p walk.Prompt) {
+	switch p.Outcome {
+	case walk.Stopped:
+		c.sayStop(*p.Finding)
+	case walk.Narrowed:
+		c.sayNarrowed(p)
+	default:
+		c.sayProven(p)
+	}
+	c.saved()
+}
+
+func (c *Chat) sayStop(t walk.Told) {
+	c.print(Block{Role: Result, Lines: []string{fmt.Sprintf(stopHead, t.Finding.Cause)}})
+	if len(t.Fix) > 0 {
+		c.print(Block{Role: Detail, Hang: "Do", Lines: fixLines(t)})
+	}
+	c.print(c.cautions(t.Cautions)...)
+	if t.Finding.HandTo != "" {
+		c.print(Block{Role: Detail, Hang: "Next", Lines: []string{t.Finding.HandTo}})
+	}
+}
+
+func (c *Chat) sayNarrowed(p walk.Prompt) {
+	if len(p.Possible) == 0 {
+		c.print(Block{Role: Result, Lines: []string{narrowedNone}})
+	} else {
+		c.print(Block{Role: Result, Lines: []string{narrowedHead}})
+		b := Block{Role: Detail}
+		for i, x := range p.Possible {
+			b.Lines = append(b.Lines, fmt.Sprintf("%d  %s", i+1, x.Finding.Cause))
+		}
+		c.print(b)
+	}
+	if p.Best != nil {
+		c.print(Block{Role: Say, Lines: []string{"What would tell them apart best: " + p.Best.Reading.Name + "."}})
+	}
+	c.sayClosed()
+}
+
+// sayClosed lists the places that were not entered.
+func (c *Chat) sayClosed() {
+	closed := c.state.ClosedPlaces()
+	if len(closed) == 0 {
+		return
+	}
+	b := Block{Role: Detail, Hang: "Closed"}
+	for _, x := range closed {
+		l := upper(x.Reason) + "."
+		if x.Who == graph.Electrician {
+			l += " That is work for a licensed electrician."
+		}
+		b.Lines = append(b.Lines, strings.ReplaceAll(l, "..", "."))
+	}
+	c.print(b)
+}
+
+func (c *Chat) sayProven(p walk.Prompt) {
+	for _, t := range p.Findings {
+		switch {
+		case t.Status == walk.IsProven:
+			c.print(Block{Role: Result, Lines: []string{fmt.Sprintf(provenLine, lowerFirst(t.Finding.Cause))}})
+		case t.Pending:
+			c.print(Block{Role: Result, Lines: []string{headline(*t)}}, Block{Role: Detail, Lines: []string{laterPending}})
+		}
+	}
+	c.sayClosed()
+}
+
+func lowerFirst(s string) string {
+	if len(s) > 1 && s[1] >= 'a' && s[1] <= 'z' {
+		return strings.ToLower(s[:1]) + s[1:]
+	}
+	return s
+}

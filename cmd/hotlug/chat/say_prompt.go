@@ -1,0 +1,193 @@
+package chat
+
+import (
+	"fmt"
+	"strings"
+
+	"hotlug/engine/graph"
+	"hotlug/engine/reading"
+	"hotlug/engine/walk"
+)
+
+// say prints what the walk wants next.
+func (c *Chat) say() {
+	p := c.state.Prompt()
+	c.gap()
+	switch p.Kind {
+	case walk.WantComplaint:
+		c.print(Block{Role: Ask, Lines: []string{whatIsWrong}})
+	case walk.WantAnswer:
+		c.sayQuestion(p)
+	case walk.WantSure:
+		c.sayOdd(p)
+	case walk.WantCloseCall:
+		c.sayClose(p)
+	case walk.WantDone:
+		c.sayAction(p)
+	case walk.WantPlaces:
+		lines := []string{placesListed}
+		for i, pl := range p.Places {
+			lines = append(lines, fmt.Sprintf("%d  %s", i+1, pl.Name))
+		}
+		c.print(Block{Role: Say, Lines: lines}, Block{Role: Ask, Lines: []string{placesRight}})
+	case walk.WantFix:
+		c.sayFound(*p.Finding)
+		hint := fixDone
+		if len(p.Finding.Fix) == 0 {
+			hint = noFaultDone
+		}
+		c.print(Block{Role: Hint, Lines: []string{hint}})
+	case walk.Ended:
+		c.sayEnd(p)
+	}
+}
+
+func (c *Chat) sayQuestion(p walk.Prompt) {
+	r := p.Reading
+	var out []Block
+	switch {
+	case p.Danger && len(c.state.Trail(c.g)) == 0 && len(c.state.Takes()) == 0:
+		out = append(out, Block{Role: Say, Lines: []string{beforeAll}})
+	case p.Danger:
+		out = append(out, Block{Role: Say, Lines: []string{dangerAgain}})
+	}
+	if p.Place.Name != "" {
+		out = append(out, Block{Role: Where, Hang: "At", Lines: []string{p.Place.Name}})
+	}
+	if st := c.stateWords(r); st != "" && !p.Danger {
+		out = append(out, Block{Role: Say, Lines: []string{st}})
+	}
+	out = append(out, Block{Role: Ask, Lines: []string{r.Ask}})
+	if w := c.meterWords(r); w != "" {
+		out = append(out, Block{Role: Where, Lines: []string{w}})
+	}
+	out = append(out, c.cautions(p.Cautions)...)
+	out = append(out, c.choiceBlock(p)...)
+	c.print(out...)
+}
+
+// stateWords says how the rig must stand, when it does not follow from what was
+// asked before.
+func (c *Chat) stateWords(r *reading.Reading) string {
+	var w []string
+	for _, id := range r.State {
+		if s := c.g.States[id]; s != nil && s.Say != "" && !c.standing(id) {
+			w = append(w, s.Say)
+		}
+	}
+	return strings.Join(w, " ")
+}
+
+// standing says whether the last answer was taken in that state already.
+func (c *Chat) standing(state string) bool {
+	t := c.state.Takes()
+	if len(t) == 0 {
+		return false
+	}
+	last := c.g.Readings[t[len(t)-1].Reading]
+	if t[len(t)-1].Round != c.state.Round() {
+		return false
+	}
+	for _, id := range last.State {
+		if id == state {
+			return true
+		}
+	}
+	return false
+}
+
+func (c *Chat) meterWords(r *reading.Reading) string {
+	m := c.g.Meters[r.Meter]
+	if m == nil || r.Class != reading.Measurement {
+		return ""
+	}
+	return m.Say
+}
+
+// probes says where the two probes go.
+func (c *Chat) probes(r *reading.Reading) string {
+	a, b := c.g.Points[r.From], c.g.Points[r.To]
+	if a == nil || b == nil {
+		return ""
+	}
+	return fmt.Sprintf("Red probe on %s, black probe on %s.", a.Name, b.Name)
+}
+
+func (c *Chat) cautions(list []*graph.Caution) []Block {
+	if len(list) == 0 {
+		return nil
+	}
+	b := Block{Role: Caution, Hang: "Careful"}
+	for _, x := range list {
+		b.Lines = append(b.Lines, x.Say)
+	}
+	return []Block{b}
+}
+
+func (c *Chat) choiceBlock(p walk.Prompt) []Block {
+	r := p.Reading
+	c.list = nil
+	switch r.Answer {
+	case reading.YesNo:
+		if p.Danger {
+			return []Block{{Role: Hint, Lines: []string{askYesNoSure}}}
+		}
+		return []Block{{Role: Hint, Lines: []string{askYesNo}}}
+	case reading.Choice:
+		b := Block{Role: Where}
+		for i, o := range r.Options {
+			c.list = append(c.list, o.ID)
+			b.Lines = append(b.Lines, fmt.Sprintf("%d  %s", i+1, o.Label))
+		}
+		return []Block{b}
+	}
+	return nil
+}
+
+func (c *Chat) sayOdd(p walk.Prompt) {
+	show := func(v float64) string { return c.number(p.Reading, v) }
+	say := fmt.Sprintf("%s is unusual for %s: %s to %s would be usual.",
+		show(p.Odd.Value), p.Reading.Name, show(p.Odd.Lo), show(p.Odd.Hi))
+	var meant []string
+	for _, v := range p.Odd.Suggest {
+		meant = append(meant, show(v))
+	}
+	if len(meant) > 0 {
+		say += " Did you mean " + strings.Join(meant[:min(2, len(meant))], " or ") + "?"
+	}
+	c.print(Block{Role: Ask, Lines: []string{say}}, Block{Role: Hint, Lines: []string{sureHint}})
+}
+
+func (c *Chat) sayClose(p walk.Prompt) {
+	var lines []string
+	for _, r := range p.Close.Reasons {
+		lines = append(lines, upper(r.Text)+".")
+	}
+	b := Block{Role: Result, Lines: []string{"TOO CLOSE TO CALL."}}
+	out := []Block{b, {Role: Detail, Lines: lines}}
+	if len(p.Close.Readings) > 0 {
+		if r := c.g.Readings[p.Close.Readings[0].Reading]; r != nil {
+			out = append(out, Block{Role: Say, Lines: []string{fmt.Sprintf(
+				"A steadier or finer reading would settle it: %s, with all the digits the meter shows.", r.Name)}})
+		}
+	}
+	out = append(out, Block{Role: Hint, Lines: []string{closeHint}})
+	c.print(out...)
+}
+
+func (c *Chat) sayAction(p walk.Prompt) {
+	out := []Block{{Role: Ask, Lines: []string{p.Action.Say}}}
+	for i, h := range p.Action.How {
+		out = append(out, Block{Role: Where, Lines: []string{fmt.Sprintf("%d  %s", i+1, h)}})
+	}
+	out = append(out, c.cautions(p.Cautions)...)
+	out = append(out, Block{Role: Hint, Lines: []string{doDone}})
+	c.print(out...)
+}
+
+func upper(s string) string {
+	if s == "" {
+		return s
+	}
+	return strings.ToUpper(s[:1]) + s[1:]
+}

@@ -1,0 +1,69 @@
+package chat
+
+// Every fixed text that the chat prints stands here. The rules: short plain
+// sentences, one thing at a time; the question comes last; no blame, no praise,
+// no exclamation marks; certainty in one word in capitals at the start of a
+// line; what is typed stands in backquotes.
+const (
+	greeting = "Hotlug helps you find a fault in a small off-grid system. It gives general guidance; " +
+		"local rules and a licensed electrician come first."
+	whatIsWrong   = "What is wrong? Say it in your own words. (Or type `list` or `help`.)"
+	tookItAs      = "I take it as: %s Type `change` if that is not it."
+	whichOfThese  = "Which of these is nearest?"
+	noneFits      = "I can't match that. These are the things I know; type the number of the nearest."
+	beforeAll     = "Before anything else."
+	dangerAgain   = "First again, because it matters:"
+	askYesNo      = "yes / no"
+	askYesNoSure  = "yes / no / not sure"
+	notAnAnswer   = "I can't use that as an answer."
+	typeHelp      = "`help` shows what you can type."
+	eitherOr      = "Type the number or the word."
+	doDone        = "Type `done` when it is done, or `no` if it can't be done."
+	fixDone       = "Type `done` when it is done, and I ask for the reading that proves it. Or `later`."
+	noFaultDone   = "Type `done` to take the reading that confirms it, or `later`."
+	placesRight   = "Is that how your system is built? yes / no"
+	closeHint     = "Type `again` to take it again, or `go on` with the likelier side."
+	sureHint      = "Type the reading again, or `sure` if it really says so."
+	noted         = "Noted."
+	undone        = "Taken back."
+	nothingToSay  = "Nothing is established yet."
+	narrowedHead  = "NOT SETTLED. What can still be the cause, most likely first:"
+	narrowedNone  = "NOT SETTLED. None of the causes I know fits what you have told me."
+	stopHead      = "STOP. %s"
+	savedAs       = "Saved as session %s. `hotlug ticket %s` writes it out for somebody else."
+	resumeWith    = "Resume with `hotlug chat --resume %s`."
+	leaveSafe     = "Leave it safe: loads off, nothing half connected, covers on."
+	leaveOrWrong  = "Do you want to leave, or is something wrong at the rig?"
+	leaveHint     = "leave / wrong / neither"
+	notKept       = "This answer could not be saved: %s The chat goes on; what is said from here may be lost."
+	changeWhich   = "Which answer do you want to give anew?"
+	changeOld     = "So far you said:"
+	heldBack      = "I keep your later answers and use those that still fit."
+	lawFirst      = "This is general guidance. Local rules come first, and a licensed electrician where they ask for one."
+	tooLong       = "That line is too long; I read the first words only if it is shorter."
+	goodbye       = "Goodbye."
+	laterPending  = "Left for later. The session stays open for it."
+	provenLine    = "PROVEN: %s"
+	refutedLine   = "The proof did not hold, so that was not the cause, or not the only one."
+	closeProof    = "The proof is too close to call; I leave it open."
+	noProofRead   = "Without that reading the fix is not proved. It stays open."
+	secondFault   = "There is a second fault besides."
+	nothingHelps  = "No further words here; the question says all I know."
+	helpFirst     = "Answer in your own way: `12.6`, `180 mV`, `yes`, a word or a number of the list."
+	placesListed  = "I take the usual places, since there is no rig file:"
+	askedAnewLine = "Something was done, so I ask anew:"
+)
+
+// helpLines is the list of commands, each with what it does.
+var helpLines = [][2]string{
+	{"why", "what the answer separates"},
+	{"how", "how to take it, step by step"},
+	{"where", "where the probes go"},
+	{"back", "take back the last answer"},
+	{"don't know", "when it can't be had; I try another way"},
+	{"change", "give an earlier answer anew"},
+	{"note ...", "write something down for the ticket"},
+	{"so far", "what is established and what is open"},
+	{"stop", "leave, or say that something is wrong"},
+	{"quit", "leave; nothing is lost"},
+}

@@ -1,0 +1,87 @@
+package main
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"io"
+
+	"hotlug/cmd/hotlug/term"
+	"hotlug/engine/shape"
+)
+
+// The exit codes, as every command's help lists them.
+const (
+	exitDone        = 0   // a finding, or done
+	exitBadInput    = 1   // something that was given can't be used
+	exitUsage       = 2   // the command line is wrong
+	exitNarrowed    = 3   // narrowed down only, or left before the end
+	exitStop        = 4   // stop-work
+	exitKnowledge   = 5   // the knowledge is bad
+	exitDamaged     = 6   // a session is damaged
+	exitInterrupted = 130 // Ctrl-C
+)
+
+const exitHelp = `Exit codes: 0 a finding, or done; 1 bad input; 2 wrong usage; 3 narrowed down
+only, or left before the end; 4 stop-work; 5 bad knowledge; 6 damaged session;
+130 interrupted.`
+
+// exitError is an error that knows its exit code. Err may be nil: nothing is
+// then printed.
+type exitError struct {
+	code int
+	err  error
+}
+
+func (e *exitError) Error() string {
+	if e.err == nil {
+		return ""
+	}
+	return e.err.Error()
+}
+
+func (e *exitError) Unwrap() error { return e.err }
+
+func exit(code int, err error) error { return &exitError{code, err} }
+
+func badInputf(format string, a ...any) error { return exit(exitBadInput, fmt.Errorf(format, a...)) }
+func usagef(format string, a ...any) error    { return exit(exitUsage, fmt.Errorf(format, a...)) }
+
+// knowledgeError carries the problems of files that people write.
+type problemsError struct {
+	what     string
+	problems []shape.Problem
+}
+
+func (e *problemsError) Error() string {
+	n := len(e.problems)
+	if n == 1 {
+		return fmt.Sprintf("%s has 1 problem", e.what)
+	}
+	return fmt.Sprintf("%s has %d problems", e.what, n)
+}
+
+// finish prints an error once and gives its exit code.
+func finish(err error, stderr io.Writer) int {
+	if err == nil {
+		return exitDone
+	}
+	if errors.Is(err, term.ErrInterrupt) || errors.Is(err, context.Canceled) {
+		return exitInterrupted
+	}
+	code := exitBadInput
+	var e *exitError
+	if errors.As(err, &e) {
+		code = e.code
+	}
+	var p *problemsError
+	if errors.As(err, &p) {
+		for _, x := range p.problems {
+			fmt.Fprintln(stderr, shape.Render(x))
+		}
+	}
+	if msg := err.Error(); msg != "" {
+		fmt.Fprintf(stderr, "hotlug: %s\n", term.Safe(msg))
+	}
+	return code
+}

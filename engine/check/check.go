@@ -1,0 +1,260 @@
+package check
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"hotlug/engine/formula"
+	"hotlug/engine/graph"
+	"hotlug/engine/reading"
+	"hotlug/engine/shape"
+)
+
+// Graph looks over the knowledge and returns what is wrong with it, sorted.
+// reserved are words that the chat takes for itself, so that no choice may use
+// them.
+func Graph(g *graph.Graph, reserved []string) []shape.Problem {
+	c := &checker{g: g}
+	c.reach()
+	c.steps()
+	c.findings()
+	c.readings(reserved)
+	c.used()
+	shape.Sort(c.problems)
+	return c.problems
+}
+
+type checker struct {
+	g        *graph.Graph
+	problems []shape.Problem
+}
+
+func (c *checker) bad(code string, at shape.Place, hint, format string, a ...any) {
+	c.problems = append(c.problems, shape.Problem{Code: code, Text: fmt.Sprintf(format, a...), Hint: hint, At: at, Source: c.g.Line(at), Width: 1})
+}
+
+// reach reports steps that no symptom and findings that no step leads to, and
+// steps from which no finding can be reached.
+func (c *checker) reach() {
+	steps := map[string]bool{}
+	findings := map[string]bool{}
+	var visit func(t graph.Target)
+	visit = func(t graph.Target) {
+		if t.Finding != "" {
+			if f := c.g.Findings[t.Finding]; f != nil && !findings[t.Finding] {
+				findings[t.Finding] = true
+				if f.IfNot != nil {
+					visit(*f.IfNot)
+				}
+			}
+			return
+		}
+		s := c.g.Steps[t.Step]
+		if s == nil || steps[t.Step] {
+			return
+		}
+		steps[t.Step] = true
+		for _, to := range s.Targets() {
+			visit(to)
+		}
+		for _, a := range s.Also {
+			visit(graph.Target{Finding: a.Finding})
+		}
+	}
+	visit(graph.Target{Step: c.g.DangerStep})
+	for _, w := range c.g.DangerWords {
+		findings[w.Stop] = true
+	}
+	for _, id := range c.g.SymptomOrder {
+		visit(graph.Target{Step: c.g.Symptoms[id].Start})
+	}
+	for _, id := range c.g.StepOrder {
+		if !steps[id] {
+			c.bad("never-reached", c.g.Steps[id].At, "let a symptom or a step lead to it, or delete it", "nothing leads to the step %s", id)
+		}
+		if ends := c.ends(id); !ends {
+			c.bad("dead-end", c.g.Steps[id].At, "let one of its branches lead to a finding", "no finding can be reached from the step %s", id)
+		}
+	}
+	for _, id := range c.g.FindingOrder {
+		if !findings[id] {
+			c.bad("never-reached", c.g.Findings[id].At, "let a step lead to it, or delete it", "no step leads to the finding %s", id)
+		}
+	}
+}
+
+func (c *checker) ends(step string) bool {
+	if len(c.g.Reach(step)) > 0 {
+		return true
+	}
+	return slices.ContainsFunc(c.g.Steps[step].Targets(), func(t graph.Target) bool {
+		return t.CarryOn || t.Finding != "" || t.Step != "" && c.ends(t.Step)
+	})
+}
+
+// steps reports names that a step's conditions use and that it does not ask
+// for. Facts may stand without being asked again.
+func (c *checker) steps() {
+	for _, id := range c.g.StepOrder {
+		s := c.g.Steps[id]
+		conds := []*graph.Condition{s.Until}
+		for _, b := range s.Then {
+			conds = append(conds, b.If)
+		}
+		for _, cond := range conds {
+			if cond == nil {
+				continue
+			}
+			for _, name := range c.unasked(cond.F, s.Ask) {
+				c.bad("not-asked", cond.At, "add it to ask", "%s uses %s and does not ask for it", id, name)
+			}
+		}
+		for _, a := range s.Also {
+			if a.If == nil {
+				c.bad("always-also", a.At, "give it a condition", "%s records %s whatever the readings say", id, a.Finding)
+			}
+		}
+		if s.Do == "" && len(s.Ask) == 0 && len(s.Then) > 1 {
+			c.bad("asks-nothing", s.At, "name the readings that its conditions use", "%s branches and asks for nothing", id)
+		}
+	}
+}
+
+// unasked lists the readings of f that are not in ask. Facts of the rig count
+// as asked when they stand in its file.
+func (c *checker) unasked(f *formula.Formula, ask []string) []string {
+	var out []string
+	for _, ref := range f.Refs() {
+		if slices.Contains(ask, ref.Name) || slices.Contains(out, ref.Name) || ref.Form == formula.Was {
+			continue
+		}
+		if r := c.g.Readings[ref.Name]; r != nil && r.Class == reading.Fact {
+			continue
+		}
+		out = append(out, ref.Name)
+	}
+	return out
+}
+
+// findings reports findings that are not finished.
+func (c *checker) findings() {
+	for _, id := range c.g.FindingOrder {
+		f := c.g.Findings[id]
+		miss := func(what, hint string) {
+			c.bad("unfinished-finding", f.At, hint, "the finding %s has no %s", id, what)
+		}
+		if f.Cause == "" {
+			miss("cause", "say in one sentence what is wrong")
+		}
+		if len(f.Sources) == 0 {
+			miss("source", "name a standard, a textbook, or practice")
+		}
+		if f.Stop != graph.NoStop {
+			if f.HandTo == "" {
+				miss("word on who goes on", "add hand_to")
+			}
+			continue
+		}
+		if f.Often == "" {
+			miss("word on how often it is the cause", "add often: common, occasional or rare")
+		}
+		if len(f.Because.Parts) == 0 {
+			miss("evidence", "add because")
+		}
+		if f.Lesson == "" {
+			miss("lesson", "add one line to remember")
+		}
+		if f.Prove == nil {
+			miss("proof", "add prove with the readings and the condition that hold when it is mended")
+		}
+		if len(f.Fix) == 0 && !f.NoFault {
+			miss("fix", "add fix, or no_fault: true")
+		}
+		if len(f.Cautions) == 0 && !f.NoFault && f.Unsafe > 0 {
+			miss("caution", "name the cautions that go with its fix")
+		}
+		c.words(f.Because, "because")
+		for _, l := range f.Fix {
+			c.words(l.Say, "this line of the fix")
+		}
+	}
+}
+
+// words reports a line whose value may be missing and that has no other words.
+func (c *checker) words(t graph.Text, what string) {
+	if t.Or != "" {
+		return
+	}
+	for _, p := range t.Parts {
+		if p.Name != "" {
+			c.bad("no-other-words", t.At, "add the words to use then (because_or, or)", "%s can't be said when %s is not known", what, p.Name)
+			return
+		}
+	}
+}
+
+// readings reports choices that are commands, and hazards without a caution.
+func (c *checker) readings(reserved []string) {
+	for _, id := range c.g.ReadingOrder {
+		r := c.g.Readings[id]
+		if r.Name == "" || r.Ask == "" {
+			c.bad("no-question", r.Place, "add name and ask", "%s has no name or no question", id)
+		}
+		if r.Why == "" {
+			c.bad("no-why", r.Place, "say what the answer separates", "%s does not say why it is asked", id)
+		}
+		if r.Class == reading.Measurement && len(r.How) == 0 {
+			c.bad("no-how", r.Place, "say step by step how it is taken", "%s does not say how it is taken", id)
+		}
+		if r.Hazard != "" && len(r.Cautions) == 0 {
+			c.bad("hazard-without-caution", r.Place, "name the caution that goes with it", "%s has the hazard %s and no caution", id, r.Hazard)
+		}
+		for _, o := range r.Options {
+			for _, w := range append([]string{o.ID, o.Label}, o.Says...) {
+				if slices.Contains(reserved, strings.ToLower(w)) {
+					c.bad("choice-is-command", r.Place, "use another word", "an answer of %s is %q, which is a command of the chat", id, w)
+				}
+			}
+		}
+	}
+	for _, id := range sortedKeys(c.g.Actions) {
+		if a := c.g.Actions[id]; a.Hazard != "" && len(a.Cautions) == 0 {
+			c.bad("hazard-without-caution", a.At, "name the caution that goes with it", "the action %s has the hazard %s and no caution", id, a.Hazard)
+		}
+	}
+}
+
+// used reports what nothing uses.
+func (c *checker) used() {
+	u := c.uses()
+	warn := func(at shape.Place, what, id string) {
+		c.problems = append(c.problems, shape.Problem{Code: "unused", Severity: shape.Warning, At: at, Source: c.g.Line(at), Width: 1,
+			Text: fmt.Sprintf("nothing uses the %s %s", what, id), Hint: "use it or delete it"})
+	}
+	for _, id := range c.g.ReadingOrder {
+		if !u["reading "+id] {
+			warn(c.g.Readings[id].Place, "reading", id)
+		}
+	}
+	for _, id := range c.g.ValueOrder {
+		if v := c.g.Values[id]; v != nil && !u["value "+id] {
+			warn(v.At, "worked value", id)
+		}
+	}
+	for _, id := range c.g.CautionOrder {
+		if !u["caution "+id] {
+			warn(c.g.Cautions[id].At, "caution", id)
+		}
+	}
+	for _, id := range sortedKeys(c.g.Sources) {
+		if !u["source "+id] {
+			warn(c.g.Sources[id].At, "source", id)
+		}
+	}
+	for _, id := range sortedKeys(c.g.Actions) {
+		if !u["action "+id] {
+			warn(c.g.Actions[id].At, "action", id)
+		}
+	}
+}

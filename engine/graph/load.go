@@ -1,0 +1,176 @@
+package graph
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"hotlug/engine/formula"
+	"hotlug/engine/reading"
+	"hotlug/engine/shape"
+)
+
+// loader holds what one Load is building.
+type loader struct {
+	g        *Graph
+	problems []shape.Problem
+	layerOf  map[*shape.Node]int
+
+	states, meters, points, actions, cautions, sources *table
+	readings, values, symptoms, steps, findings        *table
+	standardPath                                       *shape.Node
+}
+
+// Ids that the walk itself relies on.
+const (
+	dangerStep    = "danger/now"
+	dangerReading = "danger_now"
+	systemVolts   = "system_v"
+	carryOn       = "carry-on"
+)
+
+// Load reads the layers, the built-in knowledge first, with the functions that
+// formulas may call. With any problem of severity error the graph is not fit
+// for use; it is returned all the same for tools that describe it.
+func Load(funcs []*formula.Func, layers ...Layer) (*Graph, []shape.Problem) {
+	l := &loader{
+		g: &Graph{
+			Readings: map[string]*reading.Reading{}, States: map[string]*reading.State{},
+			Meters: map[string]*reading.MeterSetting{}, Points: map[string]*reading.Point{},
+			Actions: map[string]*Action{}, Cautions: map[string]*Caution{}, Sources: map[string]*Source{},
+			Symptoms: map[string]*Symptom{}, Values: map[string]*Value{}, Steps: map[string]*Step{},
+			Findings: map[string]*Finding{}, DangerStep: dangerStep, DangerReading: dangerReading,
+			SystemVolts: systemVolts, Scope: formula.NewScope(funcs),
+			lines: map[string][]string{},
+		},
+		layerOf: map[*shape.Node]int{},
+		states:  newTable(), meters: newTable(), points: newTable(), actions: newTable(), cautions: newTable(),
+		sources: newTable(), readings: newTable(), values: newTable(), symptoms: newTable(), steps: newTable(), findings: newTable(),
+	}
+	l.readLayers(layers)
+	l.buildWords()
+	l.buildReadings()
+	l.buildPath()
+	l.buildValues()
+	l.buildActions()
+	l.nameFindings()
+	l.buildSteps()
+	l.buildFindings()
+	l.buildSymptoms()
+	l.checkDanger()
+	if l.noCycle() {
+		l.g.computeReach()
+	} else {
+		l.g.reach = map[string][]string{}
+	}
+	shape.Sort(l.problems)
+	return l.g, l.problems
+}
+
+// Sound says that no problem is an error.
+func Sound(problems []shape.Problem) bool {
+	return !slices.ContainsFunc(problems, func(p shape.Problem) bool { return p.Severity == shape.Error })
+}
+
+func (l *loader) problem(p shape.Problem) {
+	if p.Source == "" {
+		p.Source = l.g.Line(p.At)
+	}
+	l.problems = append(l.problems, p)
+}
+
+func (l *loader) bad(code string, n *shape.Node, text, hint string) {
+	l.problem(shape.NewProblem(code, n, text, hint))
+}
+
+func (l *loader) twice(second, first *shape.Node, id string) {
+	p := shape.NewProblem("defined-twice", second, id+" is defined twice", "give one of them another name")
+	p.Notes = append(p.Notes, shape.Note{At: first.Place(), Text: "first defined here", Source: first.Source()})
+	l.problem(p)
+}
+
+// unknown reports a name that is not defined, with the nearest that is.
+func (l *loader) unknown(what string, n *shape.Node, t *table) {
+	near := shape.DidYouMean(n.Text(), t.order)
+	p := shape.NewProblem("unknown-"+strings.ReplaceAll(what, " ", "-"), n, fmt.Sprintf("there is no %s called %s", what, n.Text()), "")
+	if near != "" {
+		p.Hint = "did you mean " + near + "?"
+		k := t.byID[near].key
+		p.Notes = append(p.Notes, shape.Note{At: k.Place(), Text: near + " is defined here", Source: k.Source()})
+	}
+	l.problem(p)
+}
+
+// known says whether the text of n is an id of t, and reports it if not.
+func (l *loader) known(what string, n *shape.Node, t *table) bool {
+	if t.byID[n.Text()] != nil {
+		return true
+	}
+	l.unknown(what, n, t)
+	return false
+}
+
+// ids is the texts of nodes that are ids of t.
+func (l *loader) ids(what string, nodes []*shape.Node, t *table) []string {
+	var out []string
+	for _, n := range nodes {
+		if l.known(what, n, t) {
+			out = append(out, n.Text())
+		}
+	}
+	return out
+}
+
+func texts(nodes []*shape.Node) []string {
+	var out []string
+	for _, n := range nodes {
+		out = append(out, n.Text())
+	}
+	return out
+}
+
+// formula compiles the expression in n; its problems are placed in the file.
+func (l *loader) formula(n *shape.Node, w formula.Want) *formula.Formula {
+	f, problems := formula.Compile(n.Text(), l.g.Scope, w)
+	for _, p := range problems {
+		at, source, width := n.At(p.From, p.To-p.From)
+		l.problem(shape.Problem{Code: p.Code, Text: p.Text, Hint: p.Hint, At: at, Source: source, Width: width})
+	}
+	return f
+}
+
+func (l *loader) condition(n *shape.Node) *Condition {
+	if n == nil {
+		return nil
+	}
+	f := l.formula(n, formula.WantYesNo())
+	if f == nil {
+		return nil
+	}
+	return &Condition{Text: n.Text(), F: f, At: n.Place()}
+}
+
+// allOf is one condition that holds when those of all layers hold: an overlay
+// adds to what is needed and takes nothing away.
+func (l *loader) allOf(nodes []*shape.Node) *Condition {
+	var last *Condition
+	var parts []string
+	for _, n := range nodes {
+		c := l.condition(n)
+		if c == nil {
+			return nil
+		}
+		last = c
+		parts = append(parts, "("+n.Text()+")")
+	}
+	if len(parts) < 2 {
+		return last
+	}
+	text := strings.Join(parts, " and ")
+	f, problems := formula.Compile(text, l.g.Scope, formula.WantYesNo())
+	if len(problems) > 0 {
+		l.bad(problems[0].Code, nodes[len(nodes)-1], "together with the layer below: "+problems[0].Text, problems[0].Hint)
+		return nil
+	}
+	return &Condition{Text: text, F: f, At: last.At}
+}

@@ -1,0 +1,208 @@
+package graph
+
+import (
+	"slices"
+	"strings"
+
+	"hotlug/engine/shape"
+)
+
+// target reads where a branch goes: a step of this sheet, sheet/step, or a
+// finding.
+func (l *loader) target(n *shape.Node, sheet string) (Target, bool) {
+	t := n.Text()
+	if t == carryOn {
+		if sheet != "danger" {
+			l.bad("unknown-target", n, carryOn+" leads back from the danger question, and is for the danger sheet only", "name a step or a finding")
+			return Target{}, false
+		}
+		return Target{CarryOn: true}, true
+	}
+	step := t
+	if !strings.Contains(t, "/") {
+		step = sheet + "/" + t
+	}
+	isStep, isFinding := l.steps.byID[step] != nil, l.findings.byID[t] != nil
+	switch {
+	case isStep && isFinding:
+		p := shape.NewProblem("two-targets", n, t+" is both a step of this sheet and a finding", "rename one, or write "+step+" for the step")
+		k := l.findings.byID[t].key
+		p.Notes = append(p.Notes, shape.Note{At: k.Place(), Text: "the finding is defined here", Source: k.Source()})
+		l.problem(p)
+		return Target{}, false
+	case isStep:
+		return Target{Step: step}, true
+	case isFinding:
+		return Target{Finding: t}, true
+	}
+	var near []string
+	for _, id := range l.steps.order {
+		near = append(near, id)
+		if s, ok := strings.CutPrefix(id, sheet+"/"); ok {
+			near = append(near, s)
+		}
+	}
+	near = append(near, l.findings.order...)
+	p := shape.NewProblem("unknown-target", n, t+" is no step and no finding", "")
+	if d := shape.DidYouMean(t, near); d != "" {
+		p.Hint = "did you mean " + d + "?"
+		e := l.findings.byID[d]
+		if e == nil {
+			e = l.steps.byID[d]
+		}
+		if e == nil {
+			e = l.steps.byID[sheet+"/"+d]
+		}
+		if e != nil {
+			p.Notes = append(p.Notes, shape.Note{At: e.key.Place(), Text: d + " is defined here", Source: e.key.Source()})
+		}
+	}
+	l.problem(p)
+	return Target{}, false
+}
+
+func (l *loader) buildSteps() {
+	for _, e := range l.steps.all() {
+		l.g.Steps[e.id] = l.step(e)
+		l.g.StepOrder = append(l.g.StepOrder, e.id)
+	}
+}
+
+func (l *loader) step(e *entry) *Step {
+	s := &Step{ID: e.id, Sheet: e.sheet, Why: e.text("why"), Each: e.text("each"), At: e.top().Place()}
+	for _, n := range e.all("danger") {
+		b, _ := n.Bool()
+		s.Danger = s.Danger || b
+	}
+	s.Needs = l.allOf(e.all("needs"))
+	s.Until = l.condition(e.get("until"))
+	if n := e.get("do"); n != nil && l.known("action", n, l.actions) {
+		s.Do = n.Text()
+	}
+	s.Ask = l.ids("reading", listOf(e.get("ask")), l.readings)
+	if n := e.get("unknown"); n != nil {
+		if t, ok := l.target(n, e.sheet); ok {
+			s.Unknown = &t
+		}
+	}
+	l.branches(e, s)
+	for _, layer := range e.all("also") { // second faults of all layers are looked for
+		for _, n := range listOf(layer) {
+			l.also(n, s)
+		}
+	}
+	if s.Until != nil && s.Each == "" {
+		l.bad("until-without-each", e.get("until"), "until ends a walk over places, and this step has none", "add each: with a class of places, or drop until")
+	}
+	return s
+}
+
+func (l *loader) also(n *shape.Node, s *Step) {
+	f := n.Get("finding")
+	if f == nil || !l.known("finding", f, l.findings) {
+		return
+	}
+	c := l.condition(n.Get("if"))
+	if n.Get("if") != nil && c == nil {
+		return
+	}
+	s.Also = append(s.Also, Also{If: c, Finding: f.Text(), At: n.Place()})
+}
+
+// branches reads `then`. Where an overlay gives other branches, those into
+// stop-work of the layers below stay, and stay first.
+func (l *loader) branches(e *entry, s *Step) {
+	all := e.all("then")
+	if len(all) == 0 {
+		l.bad("no-branch", e.top(), e.id+" leads nowhere", "add then: with at least a last branch {go: ...}")
+		return
+	}
+	last := all[len(all)-1]
+	for _, lower := range all[:len(all)-1] {
+		for _, n := range listOf(lower) {
+			if g := n.Get("go"); g != nil && l.stops(g.Text()) && !leadsTo(last, g.Text()) {
+				l.branch(n, e.sheet, s)
+			}
+		}
+	}
+	items := listOf(last)
+	for i, n := range items {
+		l.branch(n, e.sheet, s)
+		switch hasIf := n.Get("if") != nil; {
+		case i < len(items)-1 && !hasIf:
+			l.bad("branch-hidden", n, "this branch has no condition, so those after it are never taken", "put it last")
+		case i == len(items)-1 && hasIf:
+			l.bad("no-last-branch", n, "the last branch has a condition: when it is false, the step leads nowhere", "add a last branch {go: ...} without if")
+		}
+	}
+	// Stop-work stands first, so that doubt stops rather than passes.
+	for i, b := range s.Then {
+		if i > 0 && l.stopTarget(b.To) && b.If != nil && slices.ContainsFunc(s.Then[:i], func(o Branch) bool { return !l.stopTarget(o.To) }) {
+			l.problem(shape.Problem{Code: "stop-not-first", Text: "a branch into stop-work stands after one that is not",
+				Hint: "put it first: it is then taken unless it is certainly false", At: b.At, Width: 1})
+		}
+	}
+}
+
+func (l *loader) branch(n *shape.Node, sheet string, s *Step) {
+	g := n.Get("go")
+	if g == nil {
+		return
+	}
+	t, ok := l.target(g, sheet)
+	c := l.condition(n.Get("if"))
+	if !ok || n.Get("if") != nil && c == nil {
+		return
+	}
+	s.Then = append(s.Then, Branch{If: c, To: t, At: n.Place()})
+}
+
+func leadsTo(then *shape.Node, target string) bool {
+	return slices.ContainsFunc(listOf(then), func(n *shape.Node) bool { g := n.Get("go"); return g != nil && g.Text() == target })
+}
+
+func (l *loader) stops(finding string) bool {
+	e := l.findings.byID[finding]
+	return e != nil && len(e.all("stop")) > 0
+}
+
+func (l *loader) stopTarget(t Target) bool { return t.Finding != "" && l.stops(t.Finding) }
+
+// noCycle reports circles of go, unknown and if_not-free targets, and says
+// whether there are none.
+func (l *loader) noCycle() bool {
+	state := map[string]int{}
+	var trail []string
+	ok := true
+	var walk func(id string)
+	walk = func(id string) {
+		state[id] = 1
+		trail = append(trail, id)
+		for _, t := range l.g.Steps[id].Targets() {
+			if t.Step == "" || l.g.Steps[t.Step] == nil {
+				continue
+			}
+			switch state[t.Step] {
+			case 0:
+				walk(t.Step)
+			case 1:
+				ok = false
+				i := slices.Index(trail, t.Step)
+				e := l.steps.byID[id]
+				p := shape.NewProblem("cycle", e.key, "the steps lead in a circle: "+strings.Join(append(slices.Clone(trail[i:]), t.Step), " > "),
+					"let one of them lead to a finding or to a later step")
+				k := l.steps.byID[t.Step].key
+				p.Notes = append(p.Notes, shape.Note{At: k.Place(), Text: "the circle comes back here", Source: k.Source()})
+				l.problem(p)
+			}
+		}
+		trail = trail[:len(trail)-1]
+		state[id] = 2
+	}
+	for _, id := range l.g.StepOrder {
+		if state[id] == 0 {
+			walk(id)
+		}
+	}
+	return ok
+}

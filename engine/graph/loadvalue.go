@@ -1,0 +1,123 @@
+package graph
+
+import (
+	"regexp"
+	"strings"
+
+	"hotlug/engine/formula"
+	"hotlug/engine/quantity"
+	"hotlug/engine/shape"
+)
+
+var nameInText = regexp.MustCompile(`[a-z_][a-z0-9_]*`)
+
+// buildValues compiles the worked values, those first that others use.
+func (l *loader) buildValues() {
+	state := map[string]int{} // 1 being built, 2 built
+	var build func(e *entry)
+	build = func(e *entry) {
+		state[e.id] = 1
+		is := e.get("is")
+		if is == nil {
+			state[e.id] = 2
+			l.g.Scope.Value(e.id, nil)
+			return
+		}
+		for _, name := range nameInText.FindAllString(is.Text(), -1) {
+			u := l.values.byID[name]
+			switch {
+			case u == nil || state[name] == 2:
+			case state[name] == 1:
+				l.bad("circle", is, e.id+" is worked out from itself, by way of "+name, "take one of them from readings only")
+				state[e.id] = 2
+				l.g.Scope.Value(e.id, nil)
+				return
+			default:
+				build(u)
+			}
+		}
+		l.value(e, is)
+		state[e.id] = 2
+	}
+	for _, e := range l.values.all() {
+		if state[e.id] == 0 {
+			build(e)
+		}
+		l.g.ValueOrder = append(l.g.ValueOrder, e.id)
+	}
+}
+
+func (l *loader) value(e *entry, is *shape.Node) {
+	if l.readings.byID[e.id] != nil {
+		l.twice(e.key, l.readings.byID[e.id].key, e.id)
+		return
+	}
+	if formula.Reserved(e.id) {
+		l.bad("reserved-name", e.key, e.id+" is a word of the formula language", "call it something else")
+		return
+	}
+	want := formula.WantAny()
+	if n := e.get("unit"); n != nil {
+		u, ok := quantity.BySymbol(n.Text())
+		if !ok {
+			l.bad("unknown-unit", n, "there is no unit "+n.Text(), "the units are "+strings.Join(quantity.Symbols(), " "))
+		} else {
+			want = formula.WantNumber(u)
+		}
+	}
+	f := l.formula(is, want)
+	l.g.Scope.Value(e.id, f)
+	if f == nil {
+		return
+	}
+	l.g.Values[e.id] = &Value{ID: e.id, Is: f, Text: is.Text(), Unit: e.text("unit"), Label: e.text("label"), At: e.top().Place()}
+}
+
+// textOf reads a line with names in braces.
+func (l *loader) textOf(n, or *shape.Node) Text {
+	if n == nil {
+		return Text{}
+	}
+	t := Text{At: n.Place()}
+	if or != nil {
+		t.Or = or.Text()
+	}
+	s := n.Text()
+	for s != "" {
+		i := strings.IndexByte(s, '{')
+		if i < 0 {
+			t.Parts = append(t.Parts, Part{Literal: s})
+			break
+		}
+		if i > 0 {
+			t.Parts = append(t.Parts, Part{Literal: s[:i]})
+		}
+		j := strings.IndexByte(s[i:], '}')
+		if j < 0 {
+			l.bad("open-brace", n, "a brace is opened and never closed", "write {name}")
+			break
+		}
+		name := s[i+1 : i+j]
+		s = s[i+j+1:]
+		if name == "place" {
+			t.Parts = append(t.Parts, Part{Place: true})
+			continue
+		}
+		_, isValue := l.values.byID[name]
+		if !isValue && l.readings.byID[name] == nil {
+			near := shape.DidYouMean(name, append(append([]string{}, l.readings.order...), l.values.order...))
+			hint := "write the id of a reading or worked value, or {place}"
+			if near != "" {
+				hint = "did you mean " + near + "?"
+			}
+			l.bad("unknown-name", n, "{"+name+"} is no reading and no worked value", hint)
+			continue
+		}
+		f, problems := formula.Compile(name, l.g.Scope, formula.WantAny())
+		if len(problems) > 0 || f == nil {
+			continue // reported where it is defined
+		}
+		t.Parts = append(t.Parts, Part{Name: name, Value: f})
+	}
+	return t
+}

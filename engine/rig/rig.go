@@ -1,0 +1,150 @@
+package rig
+
+import (
+	"fmt"
+	"strings"
+
+	"hotlug/engine/reading"
+	"hotlug/engine/shape"
+)
+
+// Rig is a rig as its file describes it.
+type Rig struct {
+	Name   string
+	About  string
+	Places []reading.PlaceOnRig
+
+	facts []written
+}
+
+// written is a fact as it stands in the file.
+type written struct {
+	path  string // "battery.chemistry", or "place.rating"
+	place string
+	node  *shape.Node
+}
+
+// Fact is a fact of the rig, read.
+type Fact struct {
+	Reading *reading.Reading
+	Place   string
+	Text    string
+	reading.Given
+}
+
+// sections are the parts of a rig whose fields are facts.
+var sections = []string{"battery", "array", "controller", "inverter", "monitor", "loads", "engine", "site"}
+
+// Shape is what a rig file may be. Which facts a section can hold is the
+// vocabulary's to say, in [Rig.Facts].
+func Shape() *shape.Shape {
+	fields := []shape.Field{
+		shape.Must("format", shape.Word("1"), "version of this kind of file"),
+		shape.May("name", shape.Text(60), "name of the rig"),
+		shape.May("about", shape.Text(400), "one line about it"),
+		shape.May("places", shape.ListOf(reading.PlaceShape()), "joints, fuses and what else the rig has several of"),
+	}
+	for _, s := range sections {
+		fields = append(fields, shape.May(s, shape.TableOf(shape.LooseText(200)), "facts of the "+s))
+	}
+	return shape.MapOf(fields...)
+}
+
+// Read reads a rig file. file is its name in messages.
+func Read(file string, src []byte) (*Rig, []shape.Problem) {
+	n, problems := shape.Parse(file, src)
+	if n == nil {
+		return nil, problems
+	}
+	r, more := From(n)
+	return r, append(problems, more...)
+}
+
+// From reads a rig from a node of another file.
+func From(n *shape.Node) (*Rig, []shape.Problem) {
+	problems := shape.Check(n, Shape())
+	if len(problems) > 0 {
+		return nil, problems
+	}
+	r := &Rig{}
+	for _, p := range n.Pairs() {
+		switch key := p.Key.Text(); key {
+		case "format":
+		case "name":
+			r.Name = p.Value.Text()
+		case "about":
+			r.About = p.Value.Text()
+		case "places":
+			places, more := reading.PlacesFrom(p.Value)
+			r.Places = places
+			problems = append(problems, more...)
+			for _, x := range p.Value.Items() {
+				for _, f := range x.Pairs() {
+					if id := x.Get("id").Text(); reading.PlaceFact(f.Key.Text()) {
+						r.facts = append(r.facts, written{path: "place." + f.Key.Text(), place: id, node: f.Value})
+					}
+				}
+			}
+		default:
+			for _, f := range p.Value.Pairs() {
+				r.facts = append(r.facts, written{path: key + "." + f.Key.Text(), node: f.Value})
+			}
+		}
+	}
+	return r, problems
+}
+
+// Facts turns what the file says into facts of the vocabulary. readings gives
+// the readings in their order. Fields that no reading stands for are problems,
+// with the nearest that one does.
+func (r *Rig) Facts(readings []*reading.Reading) ([]Fact, []shape.Problem) {
+	var facts []Fact
+	var problems []shape.Problem
+	var paths []string
+	for _, x := range readings {
+		if x.Rig != "" {
+			paths = append(paths, x.Rig)
+		}
+	}
+	for _, w := range r.facts {
+		found := false
+		for _, x := range readings {
+			if x.Rig != w.path {
+				continue
+			}
+			found = true
+			v, err := reading.Typed(x, w.node.Text())
+			if err != nil {
+				problems = append(problems, shape.NewProblem("bad-fact", w.node, fmt.Sprintf("%s: %s", w.path, err), "write "+example(x)))
+				continue
+			}
+			if x.Answer == reading.Number && !x.Possible.Has(v.Value) && !x.Scales {
+				problems = append(problems, shape.NewProblem("impossible-fact", w.node, w.path+" can't be "+w.node.Text(), "write "+example(x)))
+				continue
+			}
+			facts = append(facts, Fact{Reading: x, Place: w.place, Text: w.node.Text(), Given: v})
+		}
+		if !found {
+			hint := "leave it out, or see README for the fields of a rig file"
+			if near := shape.DidYouMean(w.path, paths); near != "" {
+				hint = "did you mean " + strings.TrimPrefix(near, "place.") + "?"
+			}
+			problems = append(problems, shape.NewProblem("unknown-fact", w.node, "no question is about "+w.path, hint))
+		}
+	}
+	return facts, problems
+}
+
+func example(r *reading.Reading) string {
+	switch r.Answer {
+	case reading.YesNo:
+		return "yes or no"
+	case reading.Choice:
+		var ids []string
+		for _, o := range r.Options {
+			ids = append(ids, o.ID)
+		}
+		return "one of " + strings.Join(ids, ", ")
+	}
+	return "a number of " + r.Kind.Name + ", with its unit"
+}

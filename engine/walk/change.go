@@ -1,0 +1,102 @@
+package walk
+
+import (
+	"fmt"
+	"slices"
+
+	"hotlug/engine/graph"
+)
+
+// Before is the state before the last event, nil at the start.
+func (s *State) Before() *State { return s.prev }
+
+// back is the state before the last event.
+func (s *State) back() (*State, Prompt) {
+	if s.prev == nil || s.symptom == "" {
+		r := *s
+		r.prompt.Refused = "There is nothing to go back to."
+		return &r, r.prompt
+	}
+	return s.prev, s.prev.prompt
+}
+
+// change walks again from the start without one answer. The other answers are
+// given when the walk asks for them; what it no longer asks for is kept aside.
+func (s *State) change(g *graph.Graph, e Event) (*State, Prompt) {
+	at := -1
+	for i, ev := range s.log {
+		if (ev.Kind == EvAnswer || ev.Kind == EvNotKnown || ev.Kind == EvFact) && ev.Reading == e.Reading &&
+			(e.Place == "" || ev.Place == e.Place) {
+			at = i
+		}
+	}
+	if at < 0 {
+		r := *s
+		r.prompt.Refused = fmt.Sprintf("%q has not been answered yet.", e.Reading)
+		return &r, r.prompt
+	}
+	pool := slices.Delete(slices.Clone(s.log), at, at+1)
+	if at < len(pool) && pool[at].Kind == EvSure && pool[at].Reading == e.Reading {
+		pool = slices.Delete(pool, at, at+1)
+	}
+	setup := s.setup
+	if !s.placesGiven() {
+		setup.Places = nil
+	}
+	n := Start(g, setup)
+	n.held = slices.DeleteFunc(pool, func(e Event) bool { return e.Kind == EvDanger })
+	n.supply(g)
+	n.prev = s
+	return n, n.prompt
+}
+
+// placesGiven says that the places came from a rig file.
+func (s *State) placesGiven() bool {
+	return !slices.ContainsFunc(s.log, func(e Event) bool {
+		return (e.Kind == EvDone || e.Kind == EvNotDone) && e.Action == ConfirmPlaces
+	}) && s.placesOK
+}
+
+// ConfirmPlaces is the Action of a Done or NotDone that answers WantPlaces.
+const ConfirmPlaces = "confirm-places"
+
+// supply gives held answers to the walk as long as it asks for them.
+func (n *State) supply(g *graph.Graph) {
+	for len(n.held) > 0 {
+		i := slices.IndexFunc(n.held, func(e Event) bool { return n.wants(e) })
+		if i < 0 {
+			return
+		}
+		e := n.held[i]
+		next, refused := n.apply(g, e)
+		if refused != "" {
+			n.held = slices.Delete(slices.Clone(n.held), i, i+1)
+			continue
+		}
+		next.held = slices.Delete(slices.Clone(n.held), i, i+1)
+		next.prev = n.prev // what was supplied is undone together
+		*n = *next
+	}
+}
+
+// wants says whether the event answers the prompt as it stands.
+func (n *State) wants(e Event) bool {
+	p := n.prompt
+	switch p.Kind {
+	case WantComplaint:
+		return e.Kind == EvFact || e.Kind == EvComplaint
+	case WantAnswer:
+		return (e.Kind == EvAnswer || e.Kind == EvNotKnown) && e.Reading == p.Reading.ID && e.Place == p.Place.ID
+	case WantSure:
+		return e.Kind == EvSure && e.Reading == p.Reading.ID
+	case WantCloseCall:
+		return e.Kind == EvGoOn
+	case WantDone:
+		return (e.Kind == EvDone || e.Kind == EvNotDone) && e.Action == p.Action.ID
+	case WantPlaces:
+		return (e.Kind == EvDone || e.Kind == EvNotDone) && e.Action == ConfirmPlaces
+	case WantFix:
+		return (e.Kind == EvDone || e.Kind == EvNotDone) && e.Finding == p.Finding.Finding.ID
+	}
+	return false
+}

@@ -1,0 +1,140 @@
+package walk
+
+import (
+	"slices"
+
+	"hotlug/engine/formula"
+	"hotlug/engine/graph"
+)
+
+// choice is what the branches of a step come to with what is known.
+type choice struct {
+	settled bool
+	branch  int // settled: the branch taken; else the first that is open
+	verdict formula.Verdict
+	vals    []formula.Val
+	d       formula.Decision
+}
+
+func isStop(g *graph.Graph, t graph.Target) bool {
+	f := g.Findings[t.Finding]
+	return f != nil && f.Stop != graph.NoStop
+}
+
+// choose evaluates the branches of a step. With asked, everything the step asks
+// for has been asked, and a branch into stop-work that is not certainly false is
+// taken: close and not known count as unsafe.
+func (s *State) choose(g *graph.Graph, st *graph.Step, place string, asked bool) choice {
+	for i, b := range st.Then {
+		if b.If == nil {
+			return choice{settled: true, branch: i}
+		}
+		d, v := s.decide(g, b.If, place)
+		switch d.Verdict {
+		case formula.CertainlyFalse:
+			continue
+		case formula.CertainlyTrue:
+			return choice{settled: true, branch: i, verdict: d.Verdict, vals: v, d: d}
+		}
+		if asked && isStop(g, b.To) {
+			return choice{settled: true, branch: i, verdict: d.Verdict, vals: v, d: d}
+		}
+		return choice{branch: i, verdict: d.Verdict, vals: v, d: d}
+	}
+	// Only a step whose last branch has a condition gets here; the loader
+	// refuses those.
+	return choice{branch: len(st.Then) - 1}
+}
+
+// open lists the branches of a step that are not certainly false, up to and
+// with the first that is certainly true.
+func (s *State) open(g *graph.Graph, st *graph.Step, place string) []int {
+	var out []int
+	for i, b := range st.Then {
+		if b.If == nil {
+			return append(out, i)
+		}
+		d, _ := s.decide(g, b.If, place)
+		switch d.Verdict {
+		case formula.CertainlyFalse:
+		case formula.CertainlyTrue:
+			return append(out, i)
+		default:
+			out = append(out, i)
+		}
+	}
+	return out
+}
+
+// weight of a target is the sum of the weights of the findings behind it that
+// are not refuted.
+func (s *State) weight(g *graph.Graph, t graph.Target) float64 {
+	if t.Finding != "" {
+		if s.refuted[t.Finding] {
+			return 0
+		}
+		return g.Findings[t.Finding].Often.Weight()
+	}
+	w := 0.0
+	for _, f := range g.Reach(t.Step) {
+		if !s.refuted[f] {
+			w += g.Findings[f].Often.Weight()
+		}
+	}
+	return w
+}
+
+// leaveOpen decides where to go from a step that could not be settled: the
+// likeliest target that is still possible. The others become places still to
+// try, likeliest first.
+func (s *State) leaveOpen(g *graph.Graph, st *graph.Step, c choice) (graph.Target, []graph.Target) {
+	idx := s.open(g, st, s.cur.place)
+	var targets []graph.Target
+	for _, i := range idx {
+		t := st.Then[i].To
+		if !slices.Contains(targets, t) {
+			targets = append(targets, t)
+		}
+	}
+	first := targets[0]
+	switch {
+	case c.verdict != formula.NotSettled: // a close call: the side of the middle values
+		first = s.likelierSide(g, st, c.branch)
+	case st.Unknown != nil:
+		first = *st.Unknown
+	default:
+		best := -1.0
+		for _, t := range targets {
+			if w := s.weight(g, t); w > best {
+				first, best = t, w
+			}
+		}
+	}
+	rest := slices.DeleteFunc(targets, func(t graph.Target) bool { return t == first })
+	slices.SortStableFunc(rest, func(a, b graph.Target) int {
+		wa, wb := s.weight(g, a), s.weight(g, b)
+		switch {
+		case wa > wb:
+			return -1
+		case wa < wb:
+			return 1
+		}
+		return 0
+	})
+	return first, rest
+}
+
+// likelierSide follows the branches from the open one on, each decided by its
+// middle values.
+func (s *State) likelierSide(g *graph.Graph, st *graph.Step, from int) graph.Target {
+	for _, b := range st.Then[from:] {
+		if b.If == nil {
+			return b.To
+		}
+		d, _ := s.decide(g, b.If, s.cur.place)
+		if d.Verdict == formula.CertainlyTrue || d.Verdict != formula.CertainlyFalse && d.Likelier {
+			return b.To
+		}
+	}
+	return st.Then[len(st.Then)-1].To
+}

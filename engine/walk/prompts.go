@@ -1,0 +1,112 @@
+package walk
+
+import (
+	"cmp"
+	"slices"
+
+	"hotlug/engine/graph"
+	"hotlug/engine/quantity"
+	"hotlug/engine/reading"
+)
+
+// mostCautions is how many cautions stand before one question; more are not read.
+const mostCautions = 3
+
+// warn puts the cautions with a prompt that have not been given this round.
+func (n *State) warn(g *graph.Graph, p *Prompt) {
+	var ids []string
+	switch {
+	case p.Action != nil:
+		ids = slices.Clone(p.Action.Cautions)
+	case p.Reading != nil && p.Kind == WantAnswer:
+		ids = slices.Clone(p.Reading.Cautions)
+		for _, st := range p.Reading.State {
+			if s := g.States[st]; s != nil {
+				ids = append(ids, s.Cautions...)
+			}
+		}
+	}
+	for _, c := range g.Precedence(ids) {
+		if n.given[c.ID] {
+			continue
+		}
+		if len(p.Cautions) == mostCautions {
+			break
+		}
+		n.given[c.ID] = true
+		p.Cautions = append(p.Cautions, c)
+	}
+}
+
+func (n *State) oddPrompt(g *graph.Graph) Prompt {
+	p := n.prompt
+	r := p.Reading
+	pl, po := n.scaleRange(g, r, r.Plausible), n.scaleRange(g, r, r.Possible)
+	v := *n.odd.Value
+	lim := quantity.Limits{PossibleLo: po.Lo, PossibleHi: po.Hi, PlausibleLo: pl.Lo, PlausibleHi: pl.Hi}
+	p.Kind, p.Cautions = WantSure, nil
+	p.Odd = &Odd{Value: v, Lo: pl.Lo, Hi: pl.Hi, Suggest: quantity.Slips(v, r.Kind, lim)}
+	return p
+}
+
+func (n *State) closeCall(g *graph.Graph, st *graph.Step, c choice) *CloseCall {
+	b := st.Then[c.branch]
+	cc := n.closeOf(g, b.If, c.vals)
+	cc.Likelier, _ = n.leaveOpen(g, st, c)
+	cc.Other = b.To
+	if cc.Other == cc.Likelier {
+		for _, i := range n.open(g, st, n.cur.place) {
+			if t := st.Then[i].To; t != cc.Likelier {
+				cc.Other = t
+				break
+			}
+		}
+	}
+	return cc
+}
+
+// widthOf is how wide a value is, for telling which reading to take again.
+type widthOf struct {
+	key   Key
+	width float64
+}
+
+func (n *State) closeOf(g *graph.Graph, c *graph.Condition, v []Val) *CloseCall {
+	cc := &CloseCall{Condition: c.Text, Reasons: c.F.Because(v, n.shower(g))}
+	var w []widthOf
+	for i, ref := range c.F.Refs() {
+		r := g.Readings[ref.Name]
+		if r == nil || r.Answer != reading.Number || r.Class == reading.Fact {
+			continue
+		}
+		scale := max(v[i].Mid, -v[i].Mid)
+		if scale > 0 {
+			w = append(w, widthOf{Key{r.ID, n.key(r, n.cur.place).Place}, (v[i].Hi - v[i].Lo) / scale})
+		}
+	}
+	slices.SortStableFunc(w, func(a, b widthOf) int { return cmp.Compare(b.width, a.width) })
+	for _, x := range w {
+		cc.Readings = append(cc.Readings, x.key)
+	}
+	return cc
+}
+
+// ended is the last prompt of a walk.
+func (n *State) ended(g *graph.Graph) Prompt {
+	p := Prompt{Kind: Ended, Outcome: n.outcome, Round: n.round}
+	for i := range n.told {
+		t := n.told[i]
+		p.Findings = append(p.Findings, &t)
+		if t.Finding.Stop == graph.StopWalk {
+			p.Finding = &t
+			p.Cautions = t.Cautions
+		}
+	}
+	if n.outcome != Stopped {
+		p.Possible = n.Possible(g)
+		if n.outcome == Narrowed {
+			p.Best = n.BestNext(g)
+		}
+	}
+	return p
+}

@@ -1,0 +1,119 @@
+package walk
+
+import (
+	"fmt"
+	"slices"
+
+	"hotlug/engine/graph"
+	"hotlug/engine/reading"
+)
+
+// Typed reads text as an answer to reading r.
+func Typed(r *reading.Reading, text string) (Event, error) {
+	e := Event{Kind: EvAnswer, Reading: r.ID, Text: text}
+	v, err := reading.Typed(r, text)
+	if err != nil {
+		return e, err
+	}
+	e.Choice = v.Choice
+	if r.Answer == reading.Number {
+		e.Value, e.Step, e.About = &v.Value, v.Digit, v.About
+	}
+	return e, nil
+}
+
+// Answers is what a replay knows beforehand.
+type Answers struct {
+	Facts   []Event // from the rig, given before the complaint
+	Symptom string
+	Words   string
+	// Answers by reading id, or by "reading@place" for one place.
+	Answers map[string]Event
+	// After holds, by finding, the proof's readings once its fix is made. A
+	// finding that is not in it is left for later.
+	After map[string]map[string]Event
+}
+
+// Replay walks with answers given beforehand. What is lacking is "don't know",
+// close calls go to the likelier side, odd values are confirmed, actions count
+// as done. It returns the last state and the keys of the answers that were
+// never asked for. An event that the walk refuses ends it with an error.
+func Replay(g *graph.Graph, setup Setup, a Answers) (*State, []string, error) {
+	s := Start(g, setup)
+	used := map[string]bool{}
+	feed := func(e Event) error {
+		n, p := Step(g, s, e)
+		if p.Refused != "" {
+			return fmt.Errorf("%s: %s", e.Reading, p.Refused)
+		}
+		s = n
+		return nil
+	}
+	for _, e := range a.Facts {
+		if err := feed(e); err != nil {
+			return s, nil, err
+		}
+	}
+	if err := feed(Event{Kind: EvComplaint, Symptom: a.Symptom, Words: a.Words}); err != nil {
+		return s, nil, err
+	}
+	for s.Outcome() == Running {
+		if err := feed(a.next(s.Prompt(), used)); err != nil {
+			return s, nil, err
+		}
+	}
+	var unused []string
+	for k := range a.Answers {
+		if !used[k] {
+			unused = append(unused, k)
+		}
+	}
+	for f, m := range a.After {
+		for k := range m {
+			if !used[f+"/"+k] {
+				unused = append(unused, f+"/"+k)
+			}
+		}
+	}
+	slices.Sort(unused)
+	return s, unused, nil
+}
+
+// next answers one prompt.
+func (a Answers) next(p Prompt, used map[string]bool) Event {
+	switch p.Kind {
+	case WantSure:
+		return Event{Kind: EvSure, Reading: p.Reading.ID, Place: p.Place.ID}
+	case WantCloseCall:
+		return Event{Kind: EvGoOn}
+	case WantDone:
+		return Event{Kind: EvDone, Action: p.Action.ID}
+	case WantPlaces:
+		return Event{Kind: EvDone, Action: ConfirmPlaces}
+	case WantFix:
+		if _, ok := a.After[p.Finding.Finding.ID]; ok {
+			return Event{Kind: EvDone, Finding: p.Finding.Finding.ID}
+		}
+		return Event{Kind: EvNotDone, Finding: p.Finding.Finding.ID, Reason: "left for later"}
+	}
+	keys := []string{p.Reading.ID + "@" + p.Place.ID, p.Reading.ID}
+	if p.Proof {
+		id := p.Finding.Finding.ID
+		for _, k := range keys {
+			if e, ok := a.After[id][k]; ok {
+				used[id+"/"+k] = true
+				e.Place = p.Place.ID
+				return e
+			}
+		}
+	} else {
+		for _, k := range keys {
+			if e, ok := a.Answers[k]; ok {
+				used[k] = true
+				e.Place = p.Place.ID
+				return e
+			}
+		}
+	}
+	return Event{Kind: EvNotKnown, Reading: p.Reading.ID, Place: p.Place.ID, Reason: "not given"}
+}

@@ -1,0 +1,189 @@
+package walk
+
+import (
+	"maps"
+	"slices"
+	"time"
+
+	"hotlug/engine/graph"
+	"hotlug/engine/quantity"
+	"hotlug/engine/reading"
+)
+
+// Setup is what a walk starts from, besides the knowledge.
+type Setup struct {
+	// Places of the rig. Without any, the knowledge's standard path is offered
+	// for confirmation the first time a step goes over places.
+	Places []reading.PlaceOnRig
+	Style  quantity.Style
+}
+
+// Take is one answer to one reading at one place.
+type Take struct {
+	Reading string // as asked
+	Place   string
+	Round   int
+	Sitting int
+
+	Known  bool
+	Value  float64
+	Choice int // index of the option; for yes-no 1 is yes
+	Reason string
+
+	Text   string
+	Digit  float64
+	About  bool
+	Meter  string
+	Origin Origin
+	Sure   bool
+	At     time.Time
+}
+
+type mode uint8
+
+const (
+	atComplaint mode = iota
+	atStep
+	atFix
+	atProof
+	atEnd
+)
+
+// frame is where the walk stands.
+type frame struct {
+	mode    mode
+	step    *graph.Step
+	place   string // the place at hand, "" for none
+	assumed bool   // a branch before was left open and the likelier side taken
+	close   bool   // a close call before was decided by its likelier side
+
+	done    bool     // the step's action is done (for this place)
+	places  []string // each: what is walked over
+	at      int      // each: index into places
+	stopped bool     // each: until has come true
+	goOn    bool     // the person wants the likelier side of the close call
+	danger  bool     // the danger question was asked for this step
+
+	told int // index into State.told, at fix and proof
+}
+
+// try is a place still to try.
+type try struct {
+	to      graph.Target
+	place   string
+	assumed bool
+	close   bool
+	from    string
+}
+
+type seen struct {
+	step, place string
+}
+
+// State is a walk at one moment. It is a value: Step never changes the state it
+// is given.
+type State struct {
+	setup   Setup
+	symptom string
+	words   string
+	cur     frame
+	saved   *frame // where the danger question interrupted
+	behind  string // stop-work behind the word that brought the danger question
+
+	round   int
+	sitting int
+	states  []string // states of the rig that this sitting has asked for
+
+	takes []Take      // all, in order
+	now   map[Key]int // takes that stand
+	was   map[Key]int // last takes of rounds before
+
+	placesOK bool
+	visited  map[seen]bool
+	refuted  map[string]bool
+	given    map[string]bool // cautions given this round
+	todo     []try
+	trail    []visit
+	told     []Told
+	closed   []Closed
+
+	odd     *Event // an odd answer that waits to be confirmed
+	outcome Outcome
+	asked   int // answers so far, to tell whether the danger question is fresh
+	fresh   int // value of asked when the danger question was last answered
+
+	log    []Event // effective events, for change
+	held   []Event // answers kept from before a change
+	prev   *State
+	prompt Prompt
+}
+
+func (s *State) clone() *State {
+	c := *s
+	c.now = maps.Clone(s.now)
+	c.was = maps.Clone(s.was)
+	c.visited = maps.Clone(s.visited)
+	c.refuted = maps.Clone(s.refuted)
+	c.given = maps.Clone(s.given)
+	c.takes = slices.Clip(s.takes)
+	c.todo = slices.Clone(s.todo)
+	c.trail = slices.Clip(s.trail)
+	c.told = slices.Clone(s.told)
+	c.closed = slices.Clip(s.closed)
+	c.log = slices.Clip(s.log)
+	c.states = slices.Clip(s.states)
+	c.prev = s
+	return &c
+}
+
+// Prompt is what the walk wants next.
+func (s *State) Prompt() Prompt { return s.prompt }
+
+// Outcome says how the walk ended, Running while it has not.
+func (s *State) Outcome() Outcome { return s.outcome }
+
+// Symptom is the id of the complaint, "" before there is one.
+func (s *State) Symptom() string { return s.symptom }
+
+// Words is the complaint as the person typed it.
+func (s *State) Words() string { return s.words }
+
+// Round counts the things done to the rig.
+func (s *State) Round() int { return s.round }
+
+// Takes lists all answers in the order in which they were given.
+func (s *State) Takes() []Take { return slices.Clone(s.takes) }
+
+// Told lists the findings that were told or recorded, in that order.
+func (s *State) Told() []Told { return slices.Clone(s.told) }
+
+// ClosedPlaces lists what the walk could not enter, with the reason.
+func (s *State) ClosedPlaces() []Closed { return slices.Clone(s.closed) }
+
+// Places lists the places of the rig.
+func (s *State) Places() []reading.PlaceOnRig { return slices.Clone(s.setup.Places) }
+
+// Held lists answers kept from before a change that have not been asked for
+// again.
+func (s *State) Held() []Event { return slices.Clone(s.held) }
+
+// Events lists what has happened, without what was taken back.
+func (s *State) Events() []Event { return slices.Clone(s.log) }
+
+// Stands gives the take of a reading at a place that holds at this moment.
+func (s *State) Stands(reading, place string) (Take, bool) {
+	i, ok := s.now[Key{reading, place}]
+	if !ok {
+		return Take{}, false
+	}
+	return s.takes[i], true
+}
+
+func (s *State) placeByID(id string) reading.PlaceOnRig {
+	for _, p := range s.setup.Places {
+		if p.ID == id {
+			return p
+		}
+	}
+	return reading.PlaceOnRig{ID: id}
+}

@@ -1,0 +1,368 @@
+package walk
+
+import (
+	"fmt"
+	"slices"
+
+	"hotlug/engine/graph"
+	"hotlug/engine/reading"
+)
+
+// Start is the state before anything has been said.
+func Start(g *graph.Graph, setup Setup) *State {
+	s := &State{
+		setup: setup, now: map[Key]int{}, was: map[Key]int{}, visited: map[seen]bool{},
+		refuted: map[string]bool{}, given: map[string]bool{}, round: 1, sitting: 1, fresh: -1,
+		placesOK: len(setup.Places) > 0,
+	}
+	if !s.placesOK {
+		s.setup.Places = g.StandardPath
+	}
+	s.prompt = Prompt{Kind: WantComplaint, Round: 1}
+	return s
+}
+
+// Step applies one event. An event that does not fit the prompt leaves the
+// state as it was, but for Prompt().Refused, which says why.
+func Step(g *graph.Graph, s *State, e Event) (*State, Prompt) {
+	switch e.Kind {
+	case EvBack:
+		return s.back()
+	case EvChange:
+		return s.change(g, e)
+	}
+	n, refused := s.apply(g, e)
+	if refused != "" {
+		r := *s
+		r.prompt.Refused = refused
+		return &r, r.prompt
+	}
+	n.supply(g)
+	return n, n.prompt
+}
+
+// apply is Step for everything but going back.
+func (s *State) apply(g *graph.Graph, e Event) (*State, string) {
+	n := s.clone()
+	n.prompt.Refused = ""
+	n.log = append(n.log, e)
+	why := n.take(g, e)
+	if why != "" {
+		return nil, why
+	}
+	n.advance(g)
+	return n, ""
+}
+
+// take changes n by the event, or says why it does not fit.
+func (n *State) take(g *graph.Graph, e Event) string {
+	p := n.prompt
+	switch e.Kind {
+	case EvFact:
+		return n.takeFact(g, e)
+	case EvDanger:
+		return n.interrupt(g, e)
+	case EvComplaint:
+		if p.Kind != WantComplaint {
+			return "The complaint has been taken already."
+		}
+		sy := g.Symptoms[e.Symptom]
+		if sy == nil {
+			return fmt.Sprintf("There is no symptom called %q.", e.Symptom)
+		}
+		n.symptom, n.words = sy.ID, e.Words
+		n.enter(g, try{to: graph.Target{Step: sy.Start}})
+		start := n.cur
+		n.saved = &start
+		n.enterDanger(g)
+	case EvAnswer, EvNotKnown:
+		return n.takeAnswer(g, e)
+	case EvSure:
+		if p.Kind != WantSure {
+			return "There is no value to confirm."
+		}
+		o := *n.odd
+		o.At = e.At
+		n.odd = nil
+		n.record(g, p.Reading, o, true)
+	case EvAgain:
+		return n.again(g, e)
+	case EvGoOn:
+		if p.Kind != WantCloseCall {
+			return "There is no close call to decide."
+		}
+		n.cur.goOn = true
+	case EvDone, EvNotDone:
+		return n.takeDone(g, e)
+	default:
+		return fmt.Sprintf("An event of kind %q is not known.", e.Kind)
+	}
+	return ""
+}
+
+func (n *State) takeFact(g *graph.Graph, e Event) string {
+	r := g.Readings[e.Reading]
+	if r == nil {
+		return fmt.Sprintf("There is no reading called %q.", e.Reading)
+	}
+	if why := n.fits(g, r, e); why != "" {
+		return why
+	}
+	n.put(g, r, n.factKey(r, e.Place), e, false)
+	return ""
+}
+
+// factKey files a fact from a rig file: at its place if it belongs to one.
+func (n *State) factKey(r *reading.Reading, place string) Key {
+	k := n.key(r, place)
+	if place != "" && k.Place == "" {
+		k.Place = place
+	}
+	return k
+}
+
+// fits says why an answer cannot be one of reading r, or "".
+func (n *State) fits(g *graph.Graph, r *reading.Reading, e Event) string {
+	switch r.Answer {
+	case reading.YesNo:
+		if e.Choice != "yes" && e.Choice != "no" {
+			return "The answer is yes or no."
+		}
+	case reading.Choice:
+		if r.OptionByID(e.Choice) < 0 {
+			return fmt.Sprintf("%q is none of the answers to choose from.", e.Choice)
+		}
+	default:
+		if e.Value == nil {
+			return "A number is needed."
+		}
+		v := *e.Value
+		rg := n.scaleRange(g, r, r.Possible)
+		if v != v || !rg.Has(v) {
+			return fmt.Sprintf("%s can't be: it lies between %s and %s.", n.show(r, v), n.show(r, rg.Lo), n.show(r, rg.Hi))
+		}
+	}
+	return ""
+}
+
+func (n *State) takeAnswer(g *graph.Graph, e Event) string {
+	p := n.prompt
+	if p.Kind != WantAnswer && p.Kind != WantSure {
+		return "Nothing is asked that this answers."
+	}
+	r := p.Reading
+	if e.Reading != r.ID || e.Place != p.Place.ID {
+		return fmt.Sprintf("What is asked is %s.", r.Name)
+	}
+	n.odd = nil
+	if e.Kind == EvNotKnown {
+		n.record(g, r, e, false)
+		return ""
+	}
+	if why := n.fits(g, r, e); why != "" {
+		return why
+	}
+	if r.Answer == reading.Number && !n.scaleRange(g, r, r.Plausible).Has(*e.Value) {
+		o := e
+		n.odd = &o
+		return ""
+	}
+	n.record(g, r, e, false)
+	return ""
+}
+
+// record files an answer at the place at hand.
+func (n *State) record(g *graph.Graph, r *reading.Reading, e Event, sure bool) {
+	n.asked++
+	if r.ID == g.DangerReading {
+		n.fresh = n.asked
+	}
+	n.sit(g, r)
+	n.put(g, r, n.key(r, n.cur.place), e, sure)
+}
+
+// sit opens a new sitting when r needs the rig to stand otherwise than what was
+// asked since the last one began.
+func (n *State) sit(g *graph.Graph, r *reading.Reading) {
+	for _, id := range r.State {
+		st := g.States[id]
+		if st == nil {
+			continue
+		}
+		for _, other := range n.states {
+			o := g.States[other]
+			if slices.Contains(st.Excludes, other) || o != nil && slices.Contains(o.Excludes, id) {
+				n.newSitting(g)
+			}
+		}
+		if !slices.Contains(n.states, id) {
+			n.states = append(n.states, id)
+		}
+	}
+}
+
+func (n *State) newSitting(g *graph.Graph) {
+	n.sitting++
+	n.states = nil
+	for k, i := range n.now {
+		if r := g.Readings[n.takes[i].Reading]; r != nil && r.Holds == reading.Together {
+			n.lapse(k)
+		}
+	}
+}
+
+// lapse opens a take: it no longer stands, and is what the reading was.
+func (n *State) lapse(k Key) {
+	if i, ok := n.now[k]; ok {
+		if n.takes[i].Known {
+			n.was[k] = i
+		}
+		delete(n.now, k)
+	}
+}
+
+func (n *State) put(g *graph.Graph, r *reading.Reading, k Key, e Event, sure bool) {
+	t := Take{
+		Reading: r.ID, Place: k.Place, Round: n.round, Sitting: n.sitting, Known: e.Kind != EvNotKnown,
+		Reason: e.Reason, Text: e.Text, Digit: e.Step, About: e.About, Meter: e.Meter, Origin: e.Origin,
+		Sure: sure, At: e.At,
+	}
+	switch {
+	case !t.Known:
+	case r.Answer == reading.Number:
+		t.Value = *e.Value
+	case r.Answer == reading.Choice:
+		t.Choice = r.OptionByID(e.Choice)
+	case e.Choice == "yes":
+		t.Choice = 1
+	}
+	if t.Meter == "" {
+		t.Meter = meterOf(g, r)
+	}
+	if t.Origin == "" {
+		t.Origin = Read
+		if r.Class == reading.Fact {
+			t.Origin = Said
+		}
+	}
+	n.takes = append(n.takes, t)
+	n.now[k] = len(n.takes) - 1
+}
+
+func meterOf(g *graph.Graph, r *reading.Reading) string {
+	if m := g.Meters[r.Meter]; m != nil && m.Class != "" && m.Class != "none" {
+		return m.Class
+	}
+	return "eye"
+}
+
+// again opens a take that was odd or close, so that it is asked anew.
+func (n *State) again(g *graph.Graph, e Event) string {
+	switch n.prompt.Kind {
+	case WantSure:
+		n.odd = nil
+		return ""
+	case WantCloseCall:
+		for _, k := range n.prompt.Close.Readings {
+			if k.Reading == e.Reading || e.Reading == "" {
+				if r := g.Readings[k.Reading]; r != nil {
+					delete(n.now, n.key(r, n.cur.place))
+				}
+				if e.Reading != "" {
+					return ""
+				}
+			}
+		}
+		if e.Reading == "" {
+			return ""
+		}
+		return "That reading is not one of those that decide here."
+	}
+	return "There is nothing to take again here; `change` takes back an earlier answer."
+}
+
+func (n *State) takeDone(g *graph.Graph, e Event) string {
+	switch n.prompt.Kind {
+	case WantPlaces:
+		if e.Kind == EvDone {
+			n.placesOK = true
+			return ""
+		}
+		n.shut(g, "the rig does not have these places", graph.Helper)
+		n.cur.mode = atEnd
+	case WantDone:
+		if e.Kind == EvDone {
+			n.cur.done = true
+			a := n.prompt.Action
+			n.nextRound(g, n.cur.step.Ask, a.Touches, n.cur.place)
+			return ""
+		}
+		reason := e.Reason
+		if reason == "" {
+			reason = "it was not done"
+		}
+		n.shut(g, reason, n.prompt.Action.Who)
+		n.cur.mode = atEnd
+	case WantFix:
+		t := &n.told[n.cur.told]
+		if e.Kind == EvNotDone {
+			t.Pending = true
+			n.cur.mode = atEnd
+			return ""
+		}
+		n.fixed(g, t)
+	default:
+		return "Nothing is waiting to be done."
+	}
+	return ""
+}
+
+// nextRound ends a round: the readings named, those at the places touched and
+// all that hold only together are open again.
+func (n *State) nextRound(g *graph.Graph, opened, touches []string, place string) {
+	n.round++
+	n.given = map[string]bool{}
+	n.visited = map[seen]bool{}
+	for _, id := range opened {
+		if r := g.Readings[id]; r != nil && r.Holds != reading.ForGood {
+			n.lapse(n.key(r, place))
+		}
+	}
+	for k := range n.now {
+		r := g.Readings[n.takes[n.now[k]].Reading]
+		if r == nil || r.Holds == reading.ForGood {
+			continue
+		}
+		if slices.Contains(touches, k.Place) || r.Over != "" && slices.Contains(touches, r.Over) {
+			n.lapse(k)
+		}
+	}
+	n.newSitting(g)
+}
+
+// interrupt brings the danger question at once.
+func (n *State) interrupt(g *graph.Graph, e Event) string {
+	if n.outcome != Running {
+		return "The walk has ended."
+	}
+	if n.symptom == "" {
+		n.behind = e.Finding
+		return ""
+	}
+	if e.Finding != "" && g.Findings[e.Finding] == nil {
+		return fmt.Sprintf("There is no finding called %q.", e.Finding)
+	}
+	if n.saved == nil {
+		at := n.cur
+		n.saved = &at
+	}
+	n.behind = e.Finding
+	n.enterDanger(g)
+	return ""
+}
+
+func (n *State) enterDanger(g *graph.Graph) {
+	r := g.Readings[g.DangerReading]
+	n.lapse(n.key(r, ""))
+	n.cur = frame{mode: atStep, step: g.Steps[g.DangerStep]}
+}
