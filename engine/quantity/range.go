@@ -51,8 +51,8 @@ const milliFigure = 20
 // Slips lists what was likely meant by v, best first, at most three: a wrong
 // sign, a missed decimal point (÷10, ÷100, ×10, ×100), a missed prefix (÷1000,
 // ×1000), and for places on the Celsius scale a figure in °F. Only plausible
-// values are listed. Out-by-ten is the best known class of slip (Thimbleby and
-// Cairns 2010); the order is practice.
+// values are listed. Out-by-ten is the best known class of slip in entering
+// numbers (published experiments); the order is practice.
 func Slips(v float64, k Kind, l Limits) []float64 {
 	if math.IsNaN(v) || math.IsInf(v, 0) {
 		return nil
