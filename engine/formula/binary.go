@@ -79,7 +79,7 @@ func (l *lowerer) notNumbers(a, b *node, what string, loc file.Location) *node {
 	} else if n.t.Class == classWord || n.t.Class == ClassChoice {
 		hint = "choices are compared with ==, != and in"
 	}
-	return l.bad(loc, CodeType, fmt.Sprintf("%s, and %s is %s", what, l.text(n), n.t), hint)
+	return l.bad(loc, CodeType, fmt.Sprintf("%s, and %s is %s", what, l.text(n), n.t.is()), hint)
 }
 
 // same compares choices; numbers and yes-no are sent elsewhere.
@@ -118,7 +118,7 @@ func (l *lowerer) option(choice, word *node) (uint64, bool) {
 		return 0, false
 	}
 	if word.t.Class != classWord {
-		l.badAt(word, CodeType, fmt.Sprintf("%s is compared with words, and %s is %s", l.text(choice), l.text(word), word.t), "")
+		l.badAt(word, CodeType, fmt.Sprintf("%s is compared with words, and %s is %s", l.text(choice), l.text(word), word.t.is()), "")
 		return 0, false
 	}
 	for i, o := range choice.t.Options {
@@ -153,7 +153,7 @@ func (l *lowerer) in(n *ast.BinaryNode) *node {
 		if a.isNumber() {
 			hint = "for a range write low < x < high"
 		}
-		return l.bad(loc, CodeType, fmt.Sprintf("in needs a choice, and %s is %s", l.text(a), a.t), hint)
+		return l.bad(loc, CodeType, fmt.Sprintf("in needs a choice, and %s is %s", l.text(a), a.t.is()), hint)
 	}
 	if len(words) == 0 {
 		return l.bad(loc, CodeType, "the list behind in is empty", "it can be "+listWords(a.t.Options))

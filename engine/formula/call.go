@@ -51,7 +51,7 @@ func (m *machine) apply(n *node, args []Val) Val {
 			exact = exact && a.Lo == a.Hi
 		}
 	}
-	mid, err := m.do(f, args, middle3)
+	mid, err := m.do(f, args, atMiddle)
 	if err != nil || math.IsNaN(mid) || math.IsInf(mid, 0) {
 		mid = nan
 		if m.why == nil && m.err == nil {
@@ -97,9 +97,9 @@ func (m *machine) finish(n *node, v Val) Val {
 type which int8
 
 const (
-	lowest  which = -1
-	middle3 which = 0
-	highest which = 1
+	atLowest  which = -1
+	atMiddle which = 0
+	atHighest which = 1
 )
 
 // do calls the function at the middles, or where its result is lowest or highest.
@@ -130,8 +130,8 @@ func (m *machine) byDirection(f *Func, args []Val, mid float64, unknown bool) Va
 	}
 	lo, hi := posInf, negInf
 	for {
-		a, err1 := m.do(f, args, lowest)
-		b, err2 := m.do(f, args, highest)
+		a, err1 := m.do(f, args, atLowest)
+		b, err2 := m.do(f, args, atHighest)
 		if err1 != nil || err2 != nil || math.IsNaN(a) || math.IsNaN(b) {
 			return undefined(mid, unknown)
 		}

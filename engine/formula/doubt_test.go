@@ -223,3 +223,5 @@ func TestSomeSideStaysPossible(t *testing.T) {
 		}
 	}
 }
+
+func newRand(seed uint64) *rand.Rand { return rand.New(rand.NewPCG(seed, seed+1)) }

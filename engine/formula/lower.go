@@ -189,6 +189,9 @@ func (l *lowerer) unknownName(name string, loc file.Location) *node {
 	if strings.HasPrefix(name, "$") {
 		return bad // the token was refused
 	}
+	if hint == "" && l.scope.hasOption(name) {
+		hint = "an answer stands in quotes: '" + name + "'"
+	}
 	return l.bad(loc, CodeName, name+" is not a reading or a worked value", hint)
 }
 
@@ -251,7 +254,7 @@ func (l *lowerer) unary(n *ast.UnaryNode) *node {
 			return l.bad(loc, CodeTemperature, "a temperature can't be turned round", "write degC(-5), or use a difference")
 		}
 		if !k.isNumber() {
-			return l.bad(loc, CodeType, "- needs a number, and "+l.text(k)+" is "+k.t.String(), "")
+			return l.bad(loc, CodeType, "- needs a number, and "+l.text(k)+" is "+k.t.is(), "")
 		}
 		if k.isConst() {
 			c := *k
@@ -261,7 +264,7 @@ func (l *lowerer) unary(n *ast.UnaryNode) *node {
 		return branch(opNeg, Type{Class: k.t.Class, Unit: k.t.Unit}, loc, k)
 	case "not", "!":
 		if k.t.Class != ClassYesNo {
-			return l.bad(loc, CodeType, "not needs yes or no, and "+l.text(k)+" is "+k.t.String(),
+			return l.bad(loc, CodeType, "not needs yes or no, and "+l.text(k)+" is "+k.t.is(),
 				"put brackets round what follows not")
 		}
 		if k.op == opIs || k.op == opSame {
@@ -362,7 +365,7 @@ func (l *lowerer) fit(n *node, t Type, what string) *node {
 	}
 	if t.Class == ClassYesNo {
 		if n.t.Class != ClassYesNo {
-			return l.badAt(n, CodeType, fmt.Sprintf("%s must be yes or no, and %s is %s", what, l.text(n), n.t), "")
+			return l.badAt(n, CodeType, fmt.Sprintf("%s must be yes or no, and %s is %s", what, l.text(n), n.t.is()), "")
 		}
 		return n
 	}
@@ -370,7 +373,7 @@ func (l *lowerer) fit(n *node, t Type, what string) *node {
 	case n.t.Class == classBare:
 		return adopt(n, t)
 	case n.t.Class != ClassNumber:
-		return l.badAt(n, CodeType, fmt.Sprintf("%s must be in %s, and %s is %s", what, unitText(t.Unit), l.text(n), n.t), "")
+		return l.badAt(n, CodeType, fmt.Sprintf("%s must be %s, and %s is %s", what, inUnit(t.Unit), l.text(n), n.t.is()), "")
 	case n.t.Unit.Same(t.Unit):
 		return n
 	case n.t.Unit.Like(t.Unit):
@@ -384,5 +387,5 @@ func (l *lowerer) fit(n *node, t Type, what string) *node {
 	} else if t.Unit.Plain() && n.t.Unit.Symbol() == "%" {
 		hint = "part(x) makes a plain number of a percentage"
 	}
-	return l.badAt(n, CodeUnit, fmt.Sprintf("%s must be in %s, and %s is in %s", what, unitText(t.Unit), l.text(n), unitText(n.t.Unit)), hint)
+	return l.badAt(n, CodeUnit, fmt.Sprintf("%s must be %s, and %s is %s", what, inUnit(t.Unit), l.text(n), inUnit(n.t.Unit)), hint)
 }

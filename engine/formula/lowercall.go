@@ -134,7 +134,7 @@ func (l *lowerer) argument(k *node, p Param, groups map[int]quantity.Unit, what 
 			u = u.Difference()
 		}
 		if k.t.Class == ClassNumber && !k.t.Unit.Same(u) { // measured beside measured: no silent conversion
-			return l.unlike(u, k.t.Unit, file.Location{From: k.from, To: k.to}, "the values before and "+what)
+			return l.unlike(u, k.t.Unit, file.Location{From: k.from, To: k.to}, what+" and those before it")
 		}
 		if k.t.Class == classBare && u.Symbol() == "" {
 			return l.takeUnit(k, &node{t: Type{Class: ClassNumber, Unit: u}})
@@ -181,7 +181,7 @@ func (l *lowerer) chosen(k *node, p Param, what string) (*node, []int8) {
 		}
 		return k, table
 	}
-	return l.badAt(k, CodeType, fmt.Sprintf("%s must be a choice, and %s is %s", what, l.text(k), k.t), "it can be "+listWords(p.Choices)), nil
+	return l.badAt(k, CodeType, fmt.Sprintf("%s must be a choice, and %s is %s", what, l.text(k), k.t.is()), "it can be "+listWords(p.Choices)), nil
 }
 
 // form is was(x), mean(x), highest(x) or others(x).
@@ -211,7 +211,7 @@ func (l *lowerer) form(word string, args []ast.Node, loc, whole file.Location) *
 			return l.bad(id.Location(), CodeArgs, id.Value+" is taken at one place only, so "+word+" says nothing", hint)
 		}
 		if t.Class != ClassNumber {
-			return l.bad(id.Location(), CodeType, fmt.Sprintf("%s compares numbers, and %s is %s", word, id.Value, t), "")
+			return l.bad(id.Location(), CodeType, fmt.Sprintf("%s compares numbers, and %s is %s", word, id.Value, t.is()), "")
 		}
 	}
 	n := l.name(id.Value, form, id.Location())

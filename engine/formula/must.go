@@ -86,39 +86,91 @@ func (f *Formula) all() slots {
 	return out
 }
 
-// samples is how many states of the other readings are tried.
-const samples = 24
+const (
+	maxEnds = 512 // states in which every other reading is at an end of its range
+	inside  = 24  // states inside the ranges, for what is not monotone
+
+	// The same where each state is judged with halving, which takes long.
+	maxEndsHalved = 32
+	insideHalved  = 8
+)
 
 // certainWithout looks for a state of the other readings in which n is certainly
 // want although ref slot is not known.
 func (f *Formula) certainWithout(n *node, slot int, want, halve bool) bool {
+	anything := f.Anything()
 	vals := f.Anything()
 	m := f.machine(vals)
 	defer m.done()
-	whole := append([]Val(nil), vals...)
-	for k := range samples {
-		for i, t := range f.types {
-			if i != slot {
-				vals[i] = spread(t, whole[i], k, i)
-			}
-		}
+	others := f.othersIn(n, slot)
+	certainly := func() bool {
 		if halve {
 			d := f.Decide(vals)
-			if d.Certain() && d.Likelier == want {
-				return true
-			}
-			continue
+			return d.Certain() && d.Likelier == want
 		}
 		m.why, m.err = nil, nil
-		if v := m.eval(n); v.CanTrue != v.CanFalse && v.CanTrue == want {
+		v := m.eval(n)
+		return v.CanTrue != v.CanFalse && v.CanTrue == want
+	}
+	ends, within := maxEnds, inside
+	if halve {
+		ends, within = maxEndsHalved, insideHalved
+	}
+	for k := range ends {
+		left := k
+		for _, i := range others {
+			vals[i], left = end(f.types[i], anything[i], left)
+		}
+		if left > 0 {
+			break // all ends were tried
+		}
+		if certainly() {
+			return true
+		}
+	}
+	for k := range within {
+		for _, i := range others {
+			vals[i] = spread(f.types[i], anything[i], k, i)
+		}
+		if certainly() {
 			return true
 		}
 	}
 	return false
 }
 
-// spread is sample k of reading i: points that fill the
-// range evenly, in another order for each reading.
+// othersIn lists the refs below n but one.
+func (f *Formula) othersIn(n *node, slot int) []int {
+	var out []int
+	seen := map[int]bool{slot: true}
+	n.each(func(k *node) {
+		if k.op == opRef && !seen[k.slot] {
+			seen[k.slot] = true
+			out = append(out, k.slot)
+		}
+	})
+	return out
+}
+
+// end takes one digit of k, counted in as many values as the type has ends, and
+// gives the rest of k back.
+func end(t Type, all Val, k int) (Val, int) {
+	switch t.Class {
+	case ClassYesNo:
+		return YesNo(k%2 == 1), k / 2
+	case ClassChoice:
+		n := max(1, len(t.Options))
+		return Choice(k % n), k / n
+	}
+	const far = 1e6 // the end of an endless range
+	if k%2 == 0 {
+		return Exact(max(all.Lo, -far)), k / 2
+	}
+	return Exact(min(all.Hi, far)), k / 2
+}
+
+// spread is sample k of reading i: points that fill the range evenly, in another
+// order for each reading.
 func spread(t Type, all Val, k, i int) Val {
 	// Multiples of irrational steps fill a range without ever falling in step.
 	steps := [...]float64{0.6180339887, 0.4142135624, 0.7320508076, 0.2360679775, 0.6457513111, 0.3166247904, 0.6055512755}

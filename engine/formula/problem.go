@@ -38,6 +38,9 @@ func (p Problem) Error() string {
 	if p.Hint == "" {
 		return p.Text
 	}
+	if strings.HasSuffix(p.Text, "?") {
+		return p.Text + " " + p.Hint
+	}
 	return p.Text + "; " + p.Hint
 }
 

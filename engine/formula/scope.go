@@ -63,6 +63,16 @@ func (s *Scope) Func(name string) (*Func, bool) {
 // Funcs lists the functions, the plain ones first, then in the order given.
 func (s *Scope) Funcs() []*Func { return slices.Clone(s.order) }
 
+// hasOption says that some reading has an option of this id.
+func (s *Scope) hasOption(id string) bool {
+	for _, t := range s.readings {
+		if slices.Contains(t.Options, id) {
+			return true
+		}
+	}
+	return false
+}
+
 // Names lists the readings and worked values, sorted.
 func (s *Scope) Names() []string {
 	var n []string

@@ -21,13 +21,13 @@ func (m *machine) limits(f *Formula, n *node) Val {
 			gains = append(gains, i)
 		}
 	}
-	pieces := 24
+	pieces := 64
 	switch len(gains) {
 	case 0:
 		return v
 	case 1:
 	case 2:
-		pieces = 6
+		pieces = 10
 	default:
 		return v
 	}

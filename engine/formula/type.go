@@ -55,6 +55,22 @@ func (t Type) String() string {
 	return "a word in quotes"
 }
 
+// is puts the type behind "x is": "in V", "yes or no".
+func (t Type) is() string {
+	if t.Class == ClassNumber {
+		return inUnit(t.Unit)
+	}
+	return t.String()
+}
+
+// inUnit puts a unit behind "must be": "in V", "a plain number".
+func inUnit(u quantity.Unit) string {
+	if u.Plain() {
+		return unitText(u)
+	}
+	return "in " + u.String()
+}
+
 func unitText(u quantity.Unit) string {
 	if u.Plain() {
 		return "a plain number"
