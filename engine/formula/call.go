@@ -98,7 +98,7 @@ type which int8
 
 const (
 	atLowest  which = -1
-	atMiddle which = 0
+	atMiddle  which = 0
 	atHighest which = 1
 )
 
