@@ -8,6 +8,7 @@ import (
 
 	"hotlug/engine/graph"
 	"hotlug/engine/match"
+	"hotlug/engine/reading"
 	"hotlug/engine/rig"
 	"hotlug/engine/shape"
 	"hotlug/engine/walk"
@@ -17,13 +18,14 @@ const mostAnswersFile = 256 << 10
 
 // answersShape is what an answers file may be.
 func answersShape() *shape.Shape {
-	answers := shape.TableOf(shape.LooseText(200))
+	value := shape.LooseText(200)
+	answers := shape.TableOf(shape.OneOrMore(value))
 	answers.Pattern = shape.NewPattern(`^[a-z][a-z0-9_]*(@[a-z0-9-]+)?$`, "a reading, or reading@place for one place")
 	return shape.MapOf(
 		shape.Must("format", shape.Word("1"), "version of this kind of file"),
 		shape.Must("symptom", shape.LooseText(400), "id of a symptom, or the complaint in free words"),
 		shape.May("rig", shape.Either(shape.LooseText(400), rig.Shape()), "the rig, here or by name or path"),
-		shape.May("answers", answers, "answers by reading"),
+		shape.May("answers", answers, "answers by reading; a list is one answer a round"),
 		shape.May("after", shape.TableOf(answers), "by finding, the proof's readings once its fix is made"),
 	)
 }
@@ -58,7 +60,8 @@ func readAnswers(g *graph.Graph, path string, in *os.File) (replayInput, error) 
 	r := replayInput{answers: walk.Answers{Answers: map[string]walk.Event{}, After: map[string]map[string]walk.Event{}}}
 	problems = append(problems, r.rigOf(g, n.Get("rig"), filepath.Dir(path))...)
 	problems = append(problems, r.symptomOf(g, n.Get("symptom"))...)
-	problems = append(problems, events(g, n.Get("answers"), r.answers.Answers)...)
+	r.answers.Later = map[string][]walk.Event{}
+	problems = append(problems, events(g, n.Get("answers"), r.answers.Answers, r.answers.Later)...)
 	for _, p := range n.Get("after").Pairs() {
 		id := p.Key.Text()
 		if g.Findings[id] == nil {
@@ -66,7 +69,7 @@ func readAnswers(g *graph.Graph, path string, in *os.File) (replayInput, error) 
 			continue
 		}
 		r.answers.After[id] = map[string]walk.Event{}
-		problems = append(problems, events(g, p.Value, r.answers.After[id])...)
+		problems = append(problems, events(g, p.Value, r.answers.After[id], nil)...)
 	}
 	if len(problems) > 0 {
 		return r, exit(exitBadInput, &problemsError{"the answers file", problems})
@@ -122,8 +125,9 @@ func (r *replayInput) symptomOf(g *graph.Graph, n *shape.Node) []shape.Problem {
 	return nil
 }
 
-// events reads a table of answers into events by their keys.
-func events(g *graph.Graph, n *shape.Node, into map[string]walk.Event) []shape.Problem {
+// events reads a table of answers into events by their keys: the first of each
+// into one map, those for later rounds into the other.
+func events(g *graph.Graph, n *shape.Node, into map[string]walk.Event, later map[string][]walk.Event) []shape.Problem {
 	var problems []shape.Problem
 	for _, p := range n.Pairs() {
 		key := p.Key.Text()
@@ -133,20 +137,28 @@ func events(g *graph.Graph, n *shape.Node, into map[string]walk.Event) []shape.P
 			problems = append(problems, unknownName("unknown-reading", p.Key, "there is no reading called "+id, g.ReadingOrder))
 			continue
 		}
-		text := p.Value.Text()
-		if dontKnow(text) {
-			into[key] = walk.Event{Kind: walk.EvNotKnown, Reading: id, Place: place, Text: text, Reason: "the person does not know"}
-			continue
+		for i, v := range p.Value.Each() {
+			e, err := answerIn(r, place, v.Text())
+			switch {
+			case err != nil:
+				problems = append(problems, shape.NewProblem("bad-answer", v, err.Error(), ""))
+			case i == 0:
+				into[key] = e
+			case later != nil:
+				later[key] = append(later[key], e)
+			}
 		}
-		e, err := walk.Typed(r, text)
-		if err != nil {
-			problems = append(problems, shape.NewProblem("bad-answer", p.Value, err.Error(), ""))
-			continue
-		}
-		e.Place = place
-		into[key] = e
 	}
 	return problems
+}
+
+func answerIn(r *reading.Reading, place, text string) (walk.Event, error) {
+	if dontKnow(text) {
+		return walk.Event{Kind: walk.EvNotKnown, Reading: r.ID, Place: place, Text: text, Reason: "the person does not know"}, nil
+	}
+	e, err := walk.Typed(r, text)
+	e.Place = place
+	return e, err
 }
 
 func dontKnow(s string) bool {

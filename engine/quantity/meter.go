@@ -98,8 +98,8 @@ func Meters() []Meter { return append([]Meter(nil), meters...) }
 // same for all readings of one meter, abs is in the unit of k. value and digit
 // (the worth of the last digit typed) are in the unit of k too. abs is the
 // meter's counts at its resolution, plus what does not depend on the range, plus
-// half the last digit typed. A typed digit coarser than the meter's resolution
-// counts as the resolution: the person may hold a coarser meter than we assume.
+// half the last digit typed: leaving digits out widens the error by what was
+// left out, and no more.
 // What the class does not measure (and all that is read by eye or off a label)
 // has gain 0 and half the last digit. Limits after JCGM 100: largest errors, no
 // standard deviations.
@@ -116,8 +116,7 @@ func (m Meter) Error(k Kind, value, digit float64) (gain, abs float64) {
 		return s.heat(k, v, digit)
 	}
 	scale := MustUnit(s.unit).Scale / k.Unit.Scale
-	res := max(s.resolution(v/scale)*scale, digit)
-	return s.gain, s.counts*res + s.fixed*scale + digit/2
+	return s.gain, s.counts*s.resolution(v/scale)*scale + s.fixed*scale + digit/2
 }
 
 func (m Meter) specOf(k Kind) (spec, bool) {

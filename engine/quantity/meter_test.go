@@ -19,7 +19,7 @@ func TestMeterError(t *testing.T) {
 		{"hand, 10.0 mV", "hand", "volts", 0.01, 0.0001, 0.005, 0.00035},
 		{"hand, 0.300 V", "hand", "volts", 0.3, 0.0001, 0.005, 0.00035},
 		{"hand, digits finer than it shows", "hand", "volts", 12.6, 0.001, 0.005, 0.0305},
-		{"hand, digits left out", "hand", "volts", 12.6, 0.1, 0.005, 0.35},
+		{"hand, digits left out", "hand", "volts", 12.6, 0.1, 0.005, 0.08},
 		{"hand, wrong way round", "hand", "volts", -12.6, 0.01, 0.005, 0.035},
 		{"hand, 0.00 V", "hand", "volts", 0, 0.01, 0.005, 0.035},
 		{"hand, ohms carry the leads", "hand", "ohms", 4.7, 0.1, 0.012, 1.05},

@@ -34,7 +34,7 @@ func Typed(r *Reading, text string) (Given, error) {
 		var ids []string
 		for _, o := range r.Options {
 			same := func(s string) bool { return strings.ToLower(s) == word }
-			if word == o.ID || same(o.Label) || slices.ContainsFunc(o.Says, same) {
+			if same(o.ID) || same(o.Label) || slices.ContainsFunc(o.Says, same) {
 				return Given{Choice: o.ID}, nil
 			}
 			ids = append(ids, o.ID)

@@ -29,6 +29,9 @@ type Answers struct {
 	Words   string
 	// Answers by reading id, or by "reading@place" for one place.
 	Answers map[string]Event
+	// Later holds what a reading with several answers gives when it is asked for
+	// again, in a later round. The last one stays.
+	Later map[string][]Event
 	// After holds, by finding, the proof's readings once its fix is made. A
 	// finding that is not in it is left for later.
 	After map[string]map[string]Event
@@ -109,6 +112,9 @@ func (a Answers) next(p Prompt, used map[string]bool) Event {
 	} else {
 		for _, k := range keys {
 			if e, ok := a.Answers[k]; ok {
+				if later := a.Later[k]; used[k] && len(later) > 0 {
+					e, a.Later[k] = later[0], later[min(1, len(later)-1):]
+				}
 				used[k] = true
 				e.Place = p.Place.ID
 				return e

@@ -63,7 +63,7 @@ func (n *State) runStep(g *graph.Graph) (Prompt, bool) {
 		}
 		d, _ := n.decide(g, st.Needs, n.cur.place)
 		if d.Verdict != formula.CertainlyTrue {
-			n.shut(g, n.whyNeeds(g, st.Needs), graph.Electrician)
+			n.shut(g, n.whyNeeds(g, st.Needs), whoFor(d.Verdict, graph.Electrician))
 			n.leaveShut(st)
 			return base, false
 		}
@@ -101,7 +101,7 @@ func (n *State) askAll(g *graph.Graph, st *graph.Step, base Prompt) (Prompt, boo
 					return p, true
 				}
 				if d, _ := n.decide(g, a.Needs, n.cur.place); d.Verdict != formula.CertainlyTrue {
-					n.shut(g, n.whyNeeds(g, a.Needs), graph.Stricter(a.Who, graph.Helper))
+					n.shut(g, n.whyNeeds(g, a.Needs), whoFor(d.Verdict, graph.Stricter(a.Who, graph.Electrician)))
 					n.leaveShut(st)
 					return base, false
 				}
@@ -185,6 +185,15 @@ func (n *State) askFor(g *graph.Graph, ids []string, base Prompt) (Prompt, bool)
 		}
 	}
 	return base, false
+}
+
+// whoFor says who may enter a place whose needs are not met: where something is
+// only not known, whoever finds it out.
+func whoFor(v formula.Verdict, who graph.Who) graph.Who {
+	if v == formula.NotSettled {
+		return graph.Helper
+	}
+	return who
 }
 
 func needed(f *formula.Formula) []string {

@@ -25,7 +25,7 @@ func (s *State) Shown(g *graph.Graph, t Take) string {
 		}
 		return "no"
 	}
-	return s.show(r, t.Value)
+	return quantity.ShowTyped(t.Value, t.Digit, r.Kind.Unit, s.setup.Style)
 }
 
 // shower tells formulas how to name readings and print numbers.

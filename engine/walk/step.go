@@ -289,7 +289,7 @@ func (n *State) takeDone(g *graph.Graph, e Event) string {
 			return ""
 		}
 		n.shut(g, "the rig does not have these places", graph.Helper)
-		n.cur.mode = atEnd
+		n.leaveShut(n.cur.step)
 	case WantDone:
 		if e.Kind == EvDone {
 			n.cur.done = true
@@ -302,7 +302,7 @@ func (n *State) takeDone(g *graph.Graph, e Event) string {
 			reason = "it was not done"
 		}
 		n.shut(g, reason, n.prompt.Action.Who)
-		n.cur.mode = atEnd
+		n.leaveShut(n.cur.step)
 	case WantFix:
 		t := &n.told[n.cur.told]
 		if e.Kind == EvNotDone {

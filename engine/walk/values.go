@@ -78,17 +78,14 @@ func (s *State) measured(r *reading.Reading, t Take) formula.Val {
 	}
 	m, ok := quantity.MeterByID(t.Meter)
 	if !ok {
-		m, _ = quantity.MeterByID("eye")
+		m, _ = quantity.MeterByID("hand")
 	}
 	gain, abs := m.Error(r.Kind, t.Value, t.Digit)
 	if t.About {
-		abs += aboutShare * max(t.Value, -t.Value)
+		abs += quantity.AboutError(t.Value)
 	}
 	return formula.Measured(t.Value, gain, abs, t.Meter)
 }
-
-// aboutShare is how far off a value said to be rough may be.
-const aboutShare = 0.1
 
 func (s *State) unknown(g *graph.Graph, r *reading.Reading) formula.Val {
 	switch r.Answer {
