@@ -158,7 +158,8 @@ type Step struct {
 	Danger  bool   // ask the danger question anew before it
 	Needs   *Condition
 	Do      string // action
-	Each    string // class of places
+	Which   string // class of places: which one is meant
+	Each    string // class of places: all of them
 	Until   *Condition
 	Ask     []string
 	Then    []Branch

@@ -186,6 +186,7 @@ func stepShape() *shape.Shape {
 		shape.May("danger", shape.Bool(), "ask the danger question anew before it"),
 		shape.May("needs", shape.Expression(), "must be certainly true, else this place is closed"),
 		shape.May("do", shape.ID(), "action done before asking; opens a round"),
+		shape.May("which", shape.ID(), "class of places of which one is meant: asked once, if the rig has several"),
 		shape.May("each", shape.ID(), "class of places to go over"),
 		shape.May("until", shape.Expression(), "ends the walk over places where it is certainly true"),
 		shape.May("ask", shape.OneOrMore(shape.ID()), "readings, asked in this order while no branch is settled"),

@@ -21,7 +21,7 @@ func TestMeterError(t *testing.T) {
 		{"hand, digits finer than it shows", "hand", "volts", 12.6, 0.001, 0.005, 0.0305},
 		{"hand, digits left out", "hand", "volts", 12.6, 0.1, 0.005, 0.08},
 		{"hand, wrong way round", "hand", "volts", -12.6, 0.01, 0.005, 0.035},
-		{"hand, 0.00 V", "hand", "volts", 0, 0.01, 0.005, 0.035},
+		{"hand, 0.00 V", "hand", "volts", 0, 0.01, 0.005, 0.0053},
 		{"hand, ohms carry the leads", "hand", "ohms", 4.7, 0.1, 0.012, 1.05},
 		{"hand, milliamps", "hand", "amps", 0.035, 0.00001, 0.01, 0.000035},
 		{"cheap", "cheap", "volts", 12.6, 0.01, 0.01, 0.035},

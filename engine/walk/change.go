@@ -40,7 +40,7 @@ func (s *State) change(g *graph.Graph, e Event) (*State, Prompt) {
 		pool = slices.Delete(pool, at, at+1)
 	}
 	setup := s.setup
-	if !s.placesGiven() {
+	if !setup.fromFile {
 		setup.Places = nil
 	}
 	n := Start(g, setup)
@@ -48,13 +48,6 @@ func (s *State) change(g *graph.Graph, e Event) (*State, Prompt) {
 	n.supply(g)
 	n.prev = s
 	return n, n.prompt
-}
-
-// placesGiven says that the places came from a rig file.
-func (s *State) placesGiven() bool {
-	return !slices.ContainsFunc(s.log, func(e Event) bool {
-		return (e.Kind == EvDone || e.Kind == EvNotDone) && e.Action == ConfirmPlaces
-	}) && s.placesOK
 }
 
 // ConfirmPlaces is the Action of a Done or NotDone that answers WantPlaces.
@@ -95,6 +88,8 @@ func (n *State) wants(e Event) bool {
 		return (e.Kind == EvDone || e.Kind == EvNotDone) && e.Action == p.Action.ID
 	case WantPlaces:
 		return (e.Kind == EvDone || e.Kind == EvNotDone) && e.Action == ConfirmPlaces
+	case WantPlace:
+		return e.Kind == EvAt
 	case WantFix:
 		return (e.Kind == EvDone || e.Kind == EvNotDone) && e.Finding == p.Finding.Finding.ID
 	}

@@ -16,6 +16,7 @@ const (
 	WantCloseCall PromptKind = "close"     // too close to call: again, or go on
 	WantDone      PromptKind = "do"        // an action on the rig
 	WantPlaces    PromptKind = "places"    // is this the list of places? done / not-done
+	WantPlace     PromptKind = "which"     // which of these places is meant
 	WantFix       PromptKind = "found"     // a finding is told; is its fix done?
 	Ended         PromptKind = "end"       // nothing more to ask
 )
@@ -105,7 +106,8 @@ type Told struct {
 	Cautions []*graph.Caution
 	Proof    string // what the proof wants, in words; "" if none
 
-	shown bool // its turn to be told has come
+	shown bool             // its turn to be told has come
+	cond  *graph.Condition // of a second fault: what must still hold when it is told
 }
 
 // FixLine is one line of a fix with its numbers put in.

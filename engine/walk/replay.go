@@ -32,6 +32,8 @@ type Answers struct {
 	// Later holds what a reading with several answers gives when it is asked for
 	// again, in a later round. The last one stays.
 	Later map[string][]Event
+	// At is the place that is meant where the walk asks which.
+	At string
 	// After holds, by finding, the proof's readings once its fix is made. A
 	// finding that is not in it is left for later.
 	After map[string]map[string]Event
@@ -91,6 +93,8 @@ func (a Answers) next(p Prompt, used map[string]bool) Event {
 		return Event{Kind: EvGoOn}
 	case WantDone:
 		return Event{Kind: EvDone, Action: p.Action.ID}
+	case WantPlace:
+		return Event{Kind: EvAt, Place: a.At}
 	case WantPlaces:
 		return Event{Kind: EvDone, Action: ConfirmPlaces}
 	case WantFix:

@@ -1,6 +1,8 @@
 package walk
 
 import (
+	"math"
+	"slices"
 	"strings"
 
 	"hotlug/engine/formula"
@@ -57,6 +59,13 @@ func (n *State) runStep(g *graph.Graph) (Prompt, bool) {
 			return base, false
 		}
 	}
+	if st.Which != "" && !n.cur.asked && n.classOf(n.cur.place) != st.Which {
+		n.cur.asked = true
+		if p, waits := n.which(g, st, base); waits {
+			return p, true
+		}
+		base.Place = n.at()
+	}
 	if st.Needs != nil {
 		if p, waits := n.askFor(g, needed(st.Needs.F), base); waits {
 			return p, true
@@ -82,7 +91,7 @@ func (n *State) runStep(g *graph.Graph) (Prompt, bool) {
 			n.leaveShut(st)
 			return base, false
 		}
-		n.cur.place = n.cur.places[0]
+		n.cur.before, n.cur.place = n.cur.place, n.cur.places[0]
 		base.Place = n.at()
 	}
 	if p, waits := n.askAll(g, st, base); waits {
@@ -118,7 +127,7 @@ func (n *State) askAll(g *graph.Graph, st *graph.Step, base Prompt) (Prompt, boo
 			}
 			if st.Until != nil {
 				if d, _ := n.decide(g, st.Until, n.cur.place); d.Verdict == formula.CertainlyTrue {
-					n.cur.stopped = true
+					n.cur.stopped, n.cur.odd = true, true
 					return base, false
 				}
 			}
@@ -131,8 +140,11 @@ func (n *State) askAll(g *graph.Graph, st *graph.Step, base Prompt) (Prompt, boo
 			n.pickPlace(g, st)
 			return base, false
 		}
-		if st.Each != "" { // only what was opened again at the place picked
-			return n.askFor(g, st.Ask, base)
+		if st.Each != "" {
+			if !n.cur.odd {
+				return base, false
+			}
+			return n.askFor(g, st.Ask, base) // only what was opened again
 		}
 		for _, id := range st.Ask {
 			if n.choose(g, st, n.cur.place, false).settled {
@@ -146,20 +158,56 @@ func (n *State) askAll(g *graph.Graph, st *graph.Step, base Prompt) (Prompt, boo
 	}
 }
 
-// pickPlace makes the first place at which a branch with a condition holds the
-// place at hand; if there is none, the first at which one may hold.
+// which asks which of the rig's places is meant, if there is more than one. A
+// rig without a file has no places to choose from.
+func (n *State) which(g *graph.Graph, st *graph.Step, base Prompt) (Prompt, bool) {
+	if !n.setup.fromFile {
+		return base, false
+	}
+	places := n.placesOf(st.Which)
+	switch len(places) {
+	case 0:
+		return base, false
+	case 1:
+		n.cur.place = places[0].ID
+		return base, false
+	}
+	base.Kind, base.Places = WantPlace, places
+	return base, true
+}
+
+// pickPlace makes the place at hand the one at which a branch with a condition
+// holds, or may hold; of several the one that reads highest. If there is none,
+// no place is odd and the place at hand is as before.
 func (n *State) pickPlace(g *graph.Graph, st *graph.Step) {
 	for pass := range 2 {
+		best, top := "", math.Inf(-1)
 		for _, p := range n.cur.places {
 			c := n.choose(g, st, p, true)
-			conditional := st.Then[c.branch].If != nil
-			if conditional && (c.settled || pass == 1) {
-				n.cur.place = p
-				return
+			if st.Then[c.branch].If == nil || !c.settled && pass == 0 {
+				continue
+			}
+			if v := n.first(g, st, p); best == "" || v > top {
+				best, top = p, v
 			}
 		}
+		if best != "" {
+			n.cur.place, n.cur.odd = best, true
+			return
+		}
 	}
-	n.cur.place = n.cur.places[0]
+	n.cur.place = n.cur.before
+}
+
+// first is what the first number that the step asks for reads at a place.
+func (n *State) first(g *graph.Graph, st *graph.Step, place string) float64 {
+	for _, id := range st.Ask {
+		r := g.Readings[id]
+		if i, ok := n.now[n.key(r, place)]; ok && n.takes[i].Known && r.Answer == reading.Number {
+			return n.takes[i].Value
+		}
+	}
+	return math.Inf(-1)
 }
 
 // ask prompts for one reading unless it stands or is known not to be had.
@@ -285,12 +333,13 @@ func (n *State) leaveDanger(g *graph.Graph, st *graph.Step) {
 // also records second faults that are certain.
 func (n *State) also(g *graph.Graph, st *graph.Step) {
 	for _, a := range st.Also {
-		if a.If != nil {
-			if d, _ := n.decide(g, a.If, n.cur.place); d.Verdict != formula.CertainlyTrue {
-				continue
-			}
+		if d, _ := n.decide(g, a.If, n.cur.place); d.Verdict != formula.CertainlyTrue {
+			continue
 		}
-		n.find(g, g.Findings[a.Finding], n.cur.place, IsLikely, true)
+		known := len(n.told)
+		if i := n.find(g, g.Findings[a.Finding], n.cur.place, IsLikely, true); i == known {
+			n.told[i].cond = a.If
+		}
 	}
 }
 
@@ -336,10 +385,11 @@ func (n *State) enter(g *graph.Graph, t try) {
 // next tells what was found, else takes the next place still to try, else ends
 // the walk. A second fault is told once the hunt for the first is over.
 func (n *State) next(g *graph.Graph) {
+	n.dropMended(g)
 	hunting := len(n.todo) > 0 && !n.settled()
 	if i := n.untold(hunting); i >= 0 {
 		n.cur = frame{mode: atFix, told: i, place: n.told[i].Place.ID}
-		n.tell(g, i)
+		n.told[i].shown = true
 		return
 	}
 	if hunting {
@@ -354,6 +404,17 @@ func (n *State) next(g *graph.Graph) {
 			n.outcome = Found
 		}
 	}
+}
+
+// dropMended forgets second faults that another fix has mended meanwhile.
+func (n *State) dropMended(g *graph.Graph) {
+	n.told = slices.DeleteFunc(n.told, func(t Told) bool {
+		if t.cond == nil || t.shown || !t.Second {
+			return false
+		}
+		d, _ := n.decide(g, t.cond, t.Place.ID)
+		return d.Verdict == formula.CertainlyFalse
+	})
 }
 
 // settled says that a first fault is likely or proven.

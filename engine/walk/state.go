@@ -16,6 +16,8 @@ type Setup struct {
 	// for confirmation the first time a step goes over places.
 	Places []reading.PlaceOnRig
 	Style  quantity.Style
+
+	fromFile bool // Places came with the setup
 }
 
 // Take is one answer to one reading at one place.
@@ -54,6 +56,9 @@ type frame struct {
 	mode    mode
 	step    *graph.Step
 	place   string // the place at hand, "" for none
+	before  string // each: the place at hand before it
+	odd     bool   // each: a place was picked
+	asked   bool   // which: it has been asked
 	assumed bool   // a branch before was left open and the likelier side taken
 	close   bool   // a close call before was decided by its likelier side
 

@@ -15,6 +15,7 @@ func Start(g *graph.Graph, setup Setup) *State {
 		refuted: map[string]bool{}, given: map[string]bool{}, round: 1, sitting: 1, fresh: -1,
 		placesOK: len(setup.Places) > 0,
 	}
+	s.setup.fromFile = s.placesOK
 	if !s.placesOK {
 		s.setup.Places = g.StandardPath
 	}
@@ -94,6 +95,14 @@ func (n *State) take(g *graph.Graph, e Event) string {
 		n.cur.goOn = true
 	case EvDone, EvNotDone:
 		return n.takeDone(g, e)
+	case EvAt:
+		if p.Kind != WantPlace {
+			return "It is not asked which place is meant."
+		}
+		if e.Place != "" && !slices.ContainsFunc(p.Places, func(x reading.PlaceOnRig) bool { return x.ID == e.Place }) {
+			return fmt.Sprintf("The rig has no such place as %q.", e.Place)
+		}
+		n.cur.place = e.Place
 	default:
 		return fmt.Sprintf("An event of kind %q is not known.", e.Kind)
 	}

@@ -22,12 +22,10 @@ func (n *State) arrive(g *graph.Graph, f *graph.Finding) {
 	n.cur.mode = atEnd
 	switch f.Stop {
 	case graph.StopWalk:
-		i := n.find(g, f, place, IsHandedOver, false)
-		n.tell(g, i)
+		n.find(g, f, place, IsHandedOver, false)
 		n.outcome = Stopped
 	case graph.StopPlace:
-		i := n.find(g, f, place, IsHandedOver, false)
-		n.tell(g, i)
+		n.find(g, f, place, IsHandedOver, false)
 		n.closed = append(n.closed, Closed{Step: lastStep(n.trail), Place: place, Reason: f.Cause, Who: graph.Electrician})
 	default:
 		n.find(g, f, place, status, false)
@@ -54,11 +52,13 @@ func (n *State) find(g *graph.Graph, f *graph.Finding, place string, status Stat
 		}
 		if statusRank[status] > statusRank[t.Status] {
 			t.Status, t.Round, t.Place = status, n.round, n.placeOrNone(place)
+			n.tell(g, i)
 		}
 		t.Second = t.Second && second
 		return i
 	}
 	n.told = append(n.told, Told{Finding: f, Status: status, Place: n.placeOrNone(place), Round: n.round, Second: second})
+	n.tell(g, len(n.told)-1)
 	return len(n.told) - 1
 }
 
@@ -84,11 +84,12 @@ func (n *State) untold(hunting bool) int {
 	return best
 }
 
-// tell puts a finding into words with the readings of this moment.
+// tell puts a finding into words with the readings of the moment at which it was
+// reached: what is done later changes them.
 func (n *State) tell(g *graph.Graph, i int) {
 	t := &n.told[i]
 	f, place := t.Finding, t.Place.ID
-	t.shown = true
+	t.Working, t.Fix = nil, nil
 	t.Because = n.text(g, f.Because, place)
 	for _, id := range f.Working {
 		v := g.Values[id]
