@@ -44,7 +44,7 @@ func (s *State) change(g *graph.Graph, e Event) (*State, Prompt) {
 		setup.Places = nil
 	}
 	n := Start(g, setup)
-	n.held = slices.DeleteFunc(pool, func(e Event) bool { return e.Kind == EvDanger })
+	n.held = slices.DeleteFunc(pool, func(e Event) bool { return e.Kind == EvDanger || e.Kind == EvResumed })
 	n.supply(g)
 	n.prev = s
 	return n, n.prompt

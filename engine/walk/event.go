@@ -18,6 +18,7 @@ const (
 	EvBack      EventKind = "back"      // undo one event
 	EvChange    EventKind = "change"    // an earlier answer is to be given anew
 	EvDanger    EventKind = "danger"    // a danger word was typed
+	EvResumed   EventKind = "resumed"   // the session goes on after a break
 	EvAt        EventKind = "at"        // which of the rig's places is meant; none if Place is empty
 )
 

@@ -95,6 +95,8 @@ func (n *State) take(g *graph.Graph, e Event) string {
 		n.cur.goOn = true
 	case EvDone, EvNotDone:
 		return n.takeDone(g, e)
+	case EvResumed:
+		n.resumed(g, e)
 	case EvAt:
 		if p.Kind != WantPlace {
 			return "It is not asked which place is meant."

@@ -65,6 +65,9 @@ func (m *markdown) head(t Ticket) {
 	}
 	m.linef("**Outcome:** %s", outcomeWords(t))
 	m.linef("**Safety:** %s\n", safetyWords(t))
+	if t.Damage != "" {
+		m.linef("**The session is damaged:** %s\n", text(t.Damage))
+	}
 }
 
 func outcomeWords(t Ticket) string {

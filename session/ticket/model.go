@@ -38,13 +38,21 @@ type Ticket struct {
 	Closed        []Closed   `json:"closed"`
 	Notes         []Note     `json:"notes,omitempty"`
 	Unused        []string   `json:"unused_answers,omitempty"`
+	Damage        string     `json:"damage,omitempty"` // what of the session can't be read
 }
 
 // Knowledge names what the conclusions were drawn from.
 type Knowledge struct {
 	Version string   `json:"version,omitempty"`
 	Hash    string   `json:"hash"`
-	Layers  []string `json:"layers,omitempty"`
+	Began   string   `json:"began_with,omitempty"` // hash at the session's beginning, if another
+	Layers  []Layer `json:"layers,omitempty"`
+}
+
+// Layer is one folder of knowledge.
+type Layer struct {
+	Name string `json:"name"`
+	Hash string `json:"hash"`
 }
 
 // Fact is something about the system that was known before or asked once.
@@ -160,6 +168,7 @@ type Note struct {
 // About is what a ticket holds besides the walk.
 type About struct {
 	Session, Program, Rig string
+	Began                 string // hash of the knowledge that the session began with
 	Created               time.Time
 	Notes                 []Note
 	Unused                []string
@@ -169,10 +178,16 @@ type About struct {
 func Make(g *graph.Graph, s *walk.State, a About) Ticket {
 	t := Ticket{
 		Format: Format, Session: a.Session, Created: a.Created, Program: a.Program, Rig: a.Rig, Notes: a.Notes, Unused: a.Unused,
-		Knowledge: Knowledge{Version: g.Version, Hash: g.Hash, Layers: g.Layers},
+		Knowledge: Knowledge{Version: g.Version, Hash: g.Hash},
 		Symptom:   s.Symptom(), Words: s.Words(), Outcome: string(s.Outcome()),
 		Facts: []Fact{}, Trail: []Visit{}, Readings: []Reading{}, Findings: []Finding{}, Excluded: []Excluded{},
 		NotKnown: []NotKnown{}, StillPossible: []Possible{}, Closed: []Closed{},
+	}
+	for _, l := range g.Layers {
+		t.Knowledge.Layers = append(t.Knowledge.Layers, Layer(l))
+	}
+	if a.Began != g.Hash {
+		t.Knowledge.Began = a.Began
 	}
 	if sy := g.Symptoms[s.Symptom()]; sy != nil {
 		t.Label = sy.Label

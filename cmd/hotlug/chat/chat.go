@@ -17,6 +17,8 @@ import (
 
 // Chat is one conversation.
 type Chat struct {
+	begin Options
+
 	g      *graph.Graph
 	line   Line
 	rec    Recorder
@@ -56,8 +58,8 @@ var ErrLeft = errors.New("left before the end")
 
 // Run talks until the walk ends or the person leaves (ErrLeft), and gives the
 // last state of the walk.
-func Run(ctx context.Context, o Options) (*walk.State, error) {
-	c := newChat(o)
+func (c *Chat) Run(ctx context.Context) (*walk.State, error) {
+	o := c.begin
 	c.print(Block{Role: Say, Lines: []string{greeting}})
 	if len(o.About) > 0 {
 		c.print(Block{Role: Say, Lines: o.About})
@@ -78,8 +80,10 @@ func Run(ctx context.Context, o Options) (*walk.State, error) {
 	return c.state, err
 }
 
-func newChat(o Options) *Chat {
+// New is a chat that has not begun.
+func New(o Options) *Chat {
 	c := &Chat{
+		begin: o,
 		g: o.Graph, line: o.Line, rec: o.Rec, clock: o.Clock, style: o.Style, colour: o.Colour, state: o.State,
 		stops: map[string]string{},
 	}

@@ -21,6 +21,11 @@ type Line interface {
 type Recorder interface {
 	Event(walk.Event) error
 	Note(text string, at time.Time) error
-	Said(text string, at time.Time) error
-	ID() string
+	Said(c Concluded, at time.Time) error
+	ID() string // "" while nothing is kept
+}
+
+// Concluded is what the chat has told, kept for reading.
+type Concluded struct {
+	Text, Finding, Status, Outcome string
 }

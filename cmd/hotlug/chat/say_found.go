@@ -60,7 +60,8 @@ func (c *Chat) sayFound(t walk.Told) {
 		c.print(Block{Role: Detail, Hang: "Remember", Lines: []string{t.Finding.Lesson}})
 	}
 	if c.rec != nil {
-		_ = c.rec.Said(headline(t), c.clock()) // for reading only; the events are what counts
+		// For reading only; the events are what counts.
+		_ = c.rec.Said(Concluded{Text: headline(t), Finding: t.Finding.ID, Status: string(t.Status)}, c.clock())
 	}
 }
 
@@ -103,6 +104,9 @@ func (c *Chat) sayEnd(p walk.Prompt) {
 		c.sayNarrowed(p)
 	default:
 		c.sayProven(p)
+	}
+	if c.rec != nil {
+		_ = c.rec.Said(Concluded{Text: "the walk ended", Outcome: string(p.Outcome)}, c.clock())
 	}
 	c.saved()
 }

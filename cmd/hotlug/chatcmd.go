@@ -1,0 +1,291 @@
+package main
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"os"
+	"strings"
+	"time"
+
+	"github.com/spf13/cobra"
+
+	"hotlug/cmd/hotlug/chat"
+	"hotlug/cmd/hotlug/term"
+	"hotlug/engine/graph"
+	"hotlug/engine/reading"
+	"hotlug/engine/rig"
+	"hotlug/engine/shape"
+	"hotlug/engine/walk"
+	"hotlug/session"
+)
+
+// chatFlags are the flags of the chat, on the root and on `hotlug chat`.
+type chatFlags struct {
+	symptom, rig, resume string
+}
+
+func chatCommand(a *app) *cobra.Command {
+	var f chatFlags
+	c := &cobra.Command{
+		Use:   "chat",
+		Short: "Talk through a fault, one question at a time",
+		Long: `Talk through a fault, one question at a time. It ends with the likely cause, a fix
+with its numbers worked out, the cautions, and the reading that proves the fix.
+Every answer is saved as soon as it is confirmed; --resume goes on where you left.
+
+` + exitHelp,
+		Example: `  hotlug
+  hotlug chat --rig hut-01
+  hotlug chat --symptom hot-joint --units us
+  hotlug chat --resume SESSION`,
+		Args: takes(),
+		RunE: func(cmd *cobra.Command, args []string) error {
+			if len(args) > 0 { // on the root
+				return noCommand(cmd.Root(), args)
+			}
+			return a.chat(cmd.Context(), f)
+		},
+	}
+	c.Flags().SortFlags = false
+	c.Flags().StringVar(&f.symptom, "symptom", "", "start with this complaint, by its id")
+	c.Flags().StringVar(&f.rig, "rig", "", "rig file, or a demo rig: "+strings.Join(demoRigs(), ", "))
+	c.Flags().StringVar(&f.resume, "resume", "", "go on with a session")
+	c.Flags().BoolVar(&a.plain, "plain", false, "plain lines: no colour, no line editing")
+	return c
+}
+
+// chat runs the conversation from the flags to the exit code.
+func (a *app) chat(ctx context.Context, f chatFlags) error {
+	style, err := a.style()
+	if err != nil {
+		return err
+	}
+	g, err := a.knowledge()
+	if err != nil {
+		return err
+	}
+	if f.symptom != "" && g.Symptoms[f.symptom] == nil {
+		return badInputf("there is no symptom %s; `hotlug kb list` lists them%s", quote(f.symptom), nearest(f.symptom, g.SymptomOrder))
+	}
+	if f.resume != "" && (f.symptom != "" || f.rig != "") {
+		return usagef("--resume goes on with the complaint and the rig of that session; leave out --symptom and --rig")
+	}
+	store, err := session.Open(a.dataDir)
+	if err != nil {
+		return badInputf("%v", err)
+	}
+	out, ok := a.out.(*os.File)
+	if !ok {
+		out = os.Stdout
+	}
+	o := chat.Options{Graph: g, Clock: time.Now, Style: style, Symptom: f.symptom, Setup: walk.Setup{Style: style}}
+	keeper := &keeper{store: store, header: a.header(g)}
+	o.Rec = keeper
+	if f.resume != "" {
+		if err := a.resume(g, store, f.resume, keeper, &o); err != nil {
+			return err
+		}
+	} else if f.rig != "" {
+		if err := a.useRig(g, f.rig, keeper, &o); err != nil {
+			return err
+		}
+	}
+	defer keeper.Close()
+	var talk *chat.Chat
+	line, err := term.Open(ctx, a.in, out, term.Options{
+		Plain:    a.plain,
+		Complete: func(l string) []string { return talk.Complete(l) },
+	})
+	if err != nil {
+		return err
+	}
+	defer line.Close()
+	o.Line, o.Colour = line, term.NewPalette(out, a.plain)
+	talk = chat.New(o)
+	s, err := talk.Run(ctx)
+	switch {
+	case errors.Is(err, chat.ErrLeft):
+		return leftCode(s)
+	case err != nil:
+		return err
+	}
+	return outcomeCode(s)
+}
+
+// leftCode is the exit code of a chat that the person left: a finding that was
+// told counts, whatever is still to come.
+func leftCode(s *walk.State) error {
+	for _, t := range s.Told() {
+		if t.Status == walk.IsLikely || t.Status == walk.IsProven {
+			return nil
+		}
+	}
+	return exit(exitNarrowed, nil)
+}
+
+func nearest(word string, among []string) string {
+	if near := shape.DidYouMean(word, among); near != "" {
+		return "; did you mean " + near + "?"
+	}
+	return ""
+}
+
+func (a *app) header(g *graph.Graph) session.Header {
+	h := session.Header{Program: version(), Units: a.units, Knowledge: session.Knowledge{Version: g.Version, Hash: g.Hash}}
+	for _, l := range g.Layers {
+		h.Knowledge.Layers = append(h.Knowledge.Layers, session.Layer{Name: l.Name, Hash: l.Hash})
+	}
+	return h
+}
+
+// useRig reads the rig and lays its facts and places before the walk.
+func (a *app) useRig(g *graph.Graph, name string, k *keeper, o *chat.Options) error {
+	file, src, err := rigSource(name, ".")
+	if err != nil {
+		return err
+	}
+	r, problems := rig.Read(file, src)
+	if r == nil || !graph.Sound(problems) {
+		return exit(exitBadInput, &problemsError{"the rig file", problems})
+	}
+	facts, more := rigFacts(g, r)
+	if !graph.Sound(more) {
+		return exit(exitBadInput, &problemsError{"the rig file", more})
+	}
+	k.header.Rig = &session.Rig{Name: r.Name, Path: file, Text: string(src)}
+	o.Setup.Places, o.Facts = r.Places, facts
+	o.About = aboutRig(g, r, facts, o.Setup)
+	return nil
+}
+
+// aboutRig reads back what sizes things, so that a wrong rig file shows.
+func aboutRig(g *graph.Graph, r *rig.Rig, facts []walk.Event, setup walk.Setup) []string {
+	title := "Rig: " + term.Safe(r.Name) + "."
+	if r.About != "" {
+		title = "Rig " + term.Safe(r.Name) + ": " + term.Safe(r.About)
+	}
+	s := walk.Start(g, setup)
+	for _, e := range facts {
+		s, _ = walk.Step(g, s, e)
+	}
+	var said []string
+	for _, t := range s.Takes() {
+		if x := g.Readings[t.Reading]; x.Sizes && t.Place == "" && x.Class == reading.Fact {
+			said = append(said, x.Name+" "+s.Shown(g, t))
+		}
+	}
+	if len(said) == 0 {
+		return []string{title}
+	}
+	return []string{title, "I take it so: " + strings.Join(said, ", ") + ". Type `change` if that is wrong."}
+}
+
+// resume folds a session's events into the state it was left in.
+func (a *app) resume(g *graph.Graph, store *session.Store, id string, k *keeper, o *chat.Options) error {
+	j, entries, report, err := store.Resume(id)
+	if err != nil {
+		return sessionError(err)
+	}
+	k.journal = j
+	if r := j.Header().Rig; r != nil {
+		if x, problems := rig.Read(r.Path, []byte(r.Text)); x != nil && graph.Sound(problems) {
+			o.Setup.Places = x.Places
+		}
+	}
+	events := eventsOf(entries)
+	s, taken := walk.Refold(g, o.Setup, events)
+	o.About = append(o.About, fmt.Sprintf("Going on with session %s.", j.ID()))
+	if !report.Sound() {
+		o.About = append(o.About, report.Damaged())
+	}
+	if h := j.Header().Knowledge.Hash; h != g.Hash {
+		o.About = append(o.About, "The knowledge has changed since. Answers that still fit are used; check what I conclude.")
+		if taken < len(events) {
+			o.About = append(o.About, fmt.Sprintf("The walk parts from the old one after %d of %d answers.", taken, len(events)))
+		}
+	}
+	if len(events) > 0 {
+		e := walk.Event{Kind: walk.EvResumed, At: time.Now()}
+		if n, p := walk.Step(g, s, e); p.Refused == "" && s.Outcome() == walk.Running {
+			s = n
+			if err := j.Event(e); err != nil {
+				return badInputf("the session can't be written: %v", err)
+			}
+		}
+	}
+	o.State = s
+	return nil
+}
+
+func eventsOf(entries []session.Entry) []walk.Event {
+	var out []walk.Event
+	for _, e := range entries {
+		if e.Event != nil {
+			out = append(out, *e.Event)
+		}
+	}
+	return out
+}
+
+// sessionError gives an error of the session store its exit code.
+func sessionError(err error) error {
+	var damaged *session.DamagedError
+	if errors.As(err, &damaged) {
+		return exit(exitDamaged, err)
+	}
+	return exit(exitBadInput, err)
+}
+
+// keeper begins a session with the first thing that there is to keep, so that a
+// look at the first question leaves nothing behind.
+type keeper struct {
+	store   *session.Store
+	header  session.Header
+	journal *session.Journal
+	failed  error
+}
+
+func (k *keeper) begin() error {
+	if k.journal != nil || k.failed != nil {
+		return k.failed
+	}
+	k.header.Created = time.Now()
+	k.journal, k.failed = k.store.Create(k.header)
+	return k.failed
+}
+
+func (k *keeper) Event(e walk.Event) error {
+	if err := k.begin(); err != nil {
+		return err
+	}
+	return k.journal.Event(e)
+}
+
+func (k *keeper) Note(text string, at time.Time) error {
+	if err := k.begin(); err != nil {
+		return err
+	}
+	return k.journal.Note(text, at)
+}
+
+func (k *keeper) Said(p chat.Concluded, at time.Time) error {
+	if k.journal == nil {
+		return k.failed
+	}
+	return k.journal.Append(session.Entry{At: at, Printed: &session.Printed{Text: p.Text, Finding: p.Finding, Status: p.Status, Outcome: p.Outcome}})
+}
+
+// ID is the session's id, "" while there is none.
+func (k *keeper) ID() string {
+	if k.journal == nil {
+		return ""
+	}
+	return k.journal.ID()
+}
+
+func (k *keeper) Close() {
+	if k.journal != nil {
+		k.journal.Close()
+	}
+}
