@@ -6,8 +6,10 @@ require (
 	github.com/adrg/xdg v0.5.3 // indirect
 	github.com/chzyer/readline v1.5.1 // indirect
 	github.com/expr-lang/expr v1.17.8 // indirect
+	github.com/gofrs/flock v0.13.0 // indirect
 	github.com/inconshreveable/mousetrap v1.1.0 // indirect
 	github.com/kljensen/snowball v0.10.0 // indirect
+	github.com/rivo/uniseg v0.4.7 // indirect
 	github.com/rogpeppe/go-internal v1.16.0 // indirect
 	github.com/spf13/cobra v1.10.2 // indirect
 	github.com/spf13/pflag v1.0.9 // indirect
