@@ -24,6 +24,7 @@ func answersShape() *shape.Shape {
 	return shape.MapOf(
 		shape.Must("format", shape.Word("1"), "version of this kind of file"),
 		shape.Must("symptom", shape.LooseText(400), "id of a symptom, or the complaint in free words"),
+		shape.May("at", shape.ID(), "the place of the rig that is meant, where the walk asks which"),
 		shape.May("rig", shape.Either(shape.LooseText(400), rig.Shape()), "the rig, here or by name or path"),
 		shape.May("answers", answers, "answers by reading; a list is one answer a round"),
 		shape.May("after", shape.TableOf(answers), "by finding, the proof's readings once its fix is made"),
@@ -59,6 +60,7 @@ func readAnswers(g *graph.Graph, path string, in *os.File) (replayInput, error) 
 	}
 	r := replayInput{answers: walk.Answers{Answers: map[string]walk.Event{}, After: map[string]map[string]walk.Event{}}}
 	problems = append(problems, r.rigOf(g, n.Get("rig"), filepath.Dir(path))...)
+	r.answers.At = n.Get("at").Text()
 	problems = append(problems, r.symptomOf(g, n.Get("symptom"))...)
 	r.answers.Later = map[string][]walk.Event{}
 	problems = append(problems, events(g, n.Get("answers"), r.answers.Answers, r.answers.Later)...)

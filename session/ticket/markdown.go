@@ -46,11 +46,32 @@ func (m *markdown) table(none string, head []string, rows [][]string) {
 	m.linef("|%s", strings.Repeat(" --- |", len(head)))
 	for _, r := range rows {
 		for i := range r {
-			r[i] = text(r[i])
+			if !strings.HasPrefix(r[i], codeMark) {
+				r[i] = text(r[i])
+			} else {
+				r[i] = strings.TrimPrefix(r[i], codeMark)
+			}
 		}
 		m.linef("| %s |", strings.Join(r, " | "))
 	}
 	m.linef("")
+}
+
+// codeMark stands before a cell that is Markdown already.
+const codeMark = "\x00"
+
+// code is a cell in fixed type: ids and formulas.
+func code(s string) string {
+	if s == "" || s == "-" {
+		return s
+	}
+	var b strings.Builder
+	for _, r := range s {
+		if r >= ' ' && r != '`' && r != '|' && r != 0x7f && (r < 0x80 || r >= 0xa0) && !isBidi(r) {
+			b.WriteRune(r)
+		}
+	}
+	return codeMark + "`" + b.String() + "`"
 }
 
 func (m *markdown) head(t Ticket) {
@@ -121,7 +142,7 @@ func (m *markdown) findings(t Ticket) {
 		}
 		var rows [][]string
 		for _, k := range f.Working {
-			rows = append(rows, []string{k.Label, k.Formula, k.Numbers, k.Result})
+			rows = append(rows, []string{k.Label, code(k.Formula), orElse(k.Numbers, "-"), k.Result})
 		}
 		if len(rows) > 0 {
 			m.table("", []string{"Working", "Formula", "Numbers put in", "Result"}, rows)
@@ -196,7 +217,7 @@ func (m *markdown) readings(t Ticket) {
 		case v.Assumed:
 			mark = " (assumed)"
 		}
-		rows = append(rows, []string{v.Step, orElse(v.Reading, "-"), orElse(v.Value, "-"), orElse(v.Branch+mark, "-"), orElse(v.Why, "-")})
+		rows = append(rows, []string{code(v.Step), code(orElse(v.Reading, "-")), orElse(v.Value, "-"), code(orElse(v.Branch+mark, "-")), orElse(v.Why, "-")})
 	}
 	m.table("No step was taken.", []string{"Step", "Asked", "Answer", "Led to", "Because"}, rows)
 }
@@ -227,7 +248,7 @@ func (m *markdown) open(t Ticket) {
 		m.linef("## Places not entered\n")
 		rows = nil
 		for _, c := range t.Closed {
-			rows = append(rows, []string{c.Step, orElse(c.Place, "-"), c.Reason, whoWords(c.Who)})
+			rows = append(rows, []string{code(c.Step), orElse(c.Place, "-"), c.Reason, whoWords(c.Who)})
 		}
 		m.table("", []string{"Step", "Place", "Reason", "Who may"}, rows)
 	}

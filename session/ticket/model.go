@@ -43,9 +43,9 @@ type Ticket struct {
 
 // Knowledge names what the conclusions were drawn from.
 type Knowledge struct {
-	Version string   `json:"version,omitempty"`
-	Hash    string   `json:"hash"`
-	Began   string   `json:"began_with,omitempty"` // hash at the session's beginning, if another
+	Version string  `json:"version,omitempty"`
+	Hash    string  `json:"hash"`
+	Began   string  `json:"began_with,omitempty"` // hash at the session's beginning, if another
 	Layers  []Layer `json:"layers,omitempty"`
 }
 
@@ -293,8 +293,9 @@ func (m maker) finding(f walk.Told) Finding {
 		Place: f.Place.Name, Because: f.Because, Proof: f.Proof, HandTo: f.Finding.HandTo, Lesson: f.Finding.Lesson,
 	}
 	for _, w := range f.Working {
-		k := Working{Label: w.Label, Formula: w.Formula, Numbers: w.Numbers, Result: w.Result}
+		k := Working{Label: w.Label, Formula: w.Formula, Result: w.Result}
 		if w.Known {
+			k.Numbers = w.Numbers
 			v := w.Value.Mid
 			k.Value, k.Unit = &v, w.Unit.String()
 		}

@@ -84,7 +84,7 @@ func (c *Chat) Run(ctx context.Context) (*walk.State, error) {
 func New(o Options) *Chat {
 	c := &Chat{
 		begin: o,
-		g: o.Graph, line: o.Line, rec: o.Rec, clock: o.Clock, style: o.Style, colour: o.Colour, state: o.State,
+		g:     o.Graph, line: o.Line, rec: o.Rec, clock: o.Clock, style: o.Style, colour: o.Colour, state: o.State,
 		stops: map[string]string{},
 	}
 	var entries []match.Entry

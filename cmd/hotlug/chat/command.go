@@ -78,6 +78,8 @@ func (c *Chat) remind() {
 		c.print(Block{Role: Ask, Lines: []string{p.Action.Say}}, Block{Role: Hint, Lines: []string{doDone}})
 	case walk.WantPlaces:
 		c.print(Block{Role: Ask, Lines: []string{placesRight}})
+	case walk.WantPlace:
+		c.sayWhich(p)
 	case walk.WantFix:
 		c.print(Block{Role: Hint, Lines: []string{fixDone}})
 	}
@@ -97,6 +99,8 @@ func (c *Chat) why() {
 		lines = append(lines, "A meter is never exact. Within its error the reading could fall on either side, and the two sides lead to different causes.")
 	case p.Kind == walk.WantDone:
 		lines = append(lines, "The next reading means something only after this is done.")
+	case p.Kind == walk.WantPlace:
+		lines = append(lines, "The rig file knows the fuse, the wire and the current of each place, so I need not ask you.")
 	case p.Kind == walk.WantPlaces:
 		lines = append(lines, "Like parts under the same current should read alike. I need to know which parts you have, to compare them.")
 	case p.Reading != nil:

@@ -137,6 +137,8 @@ func (c *Chat) answer(p walk.Prompt, text string, loosely bool) (walk.Event, boo
 		return c.answerReading(p, text, loosely)
 	case walk.WantDone, walk.WantFix, walk.WantPlaces:
 		return c.answerDone(p, text)
+	case walk.WantPlace:
+		return answerPlace(p, text, loosely)
 	case walk.WantCloseCall:
 		switch plain(text) {
 		case "again", "yes":
@@ -201,6 +203,22 @@ func (c *Chat) answerReading(p walk.Prompt, text string, loosely bool) (walk.Eve
 	return e, true
 }
 
+// answerPlace reads which place is meant; none is an answer too.
+func answerPlace(p walk.Prompt, text string, loosely bool) (walk.Event, bool) {
+	if isNo(text) || isNotKnown(text) || plain(text) == "none" {
+		return walk.Event{Kind: walk.EvAt}, true
+	}
+	opts := make([]match.Entry, len(p.Places))
+	for i, pl := range p.Places {
+		opts[i] = match.Entry{ID: pl.ID, Label: pl.Name}
+	}
+	if i, err := strconv.Atoi(text); err == nil && i >= 1 && i <= len(opts) {
+		return walk.Event{Kind: walk.EvAt, Place: opts[i-1].ID}, true
+	}
+	id, ok := match.Choose(opts, text, loosely)
+	return walk.Event{Kind: walk.EvAt, Place: id}, ok
+}
+
 func (c *Chat) answerDone(p walk.Prompt, text string) (walk.Event, bool) {
 	e := walk.Event{}
 	switch p.Kind {
@@ -257,6 +275,10 @@ func (c *Chat) echo(p walk.Prompt, e walk.Event) {
 			say = upper(e.Choice)
 		}
 		c.print(Block{Role: Say, Lines: []string{say + "."}})
+	case walk.EvAt:
+		if e.Place != "" {
+			c.print(Block{Role: Say, Lines: []string{upper(c.placeName(e.Place)) + "."}})
+		}
 	case walk.EvNotKnown:
 		if !p.Danger {
 			c.print(Block{Role: Say, Lines: []string{"Not known. I go on without it."}})
@@ -328,6 +350,8 @@ func (c *Chat) explain(p walk.Prompt, text string) {
 		again = fixDone
 	case walk.WantPlaces:
 		again = placesRight
+	case walk.WantPlace:
+		again = whichHint
 	}
 	lines := []string{say}
 	if again != "" {

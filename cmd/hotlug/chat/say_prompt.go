@@ -30,6 +30,8 @@ func (c *Chat) say() {
 			lines = append(lines, fmt.Sprintf("%d  %s", i+1, pl.Name))
 		}
 		c.print(Block{Role: Say, Lines: lines}, Block{Role: Ask, Lines: []string{placesRight}})
+	case walk.WantPlace:
+		c.sayWhich(p)
 	case walk.WantFix:
 		c.sayFound(*p.Finding)
 		hint := fixDone
@@ -40,6 +42,15 @@ func (c *Chat) say() {
 	case walk.Ended:
 		c.sayEnd(p)
 	}
+}
+
+// sayWhich asks which of the rig's places is meant.
+func (c *Chat) sayWhich(p walk.Prompt) {
+	b := Block{Role: Where}
+	for i, pl := range p.Places {
+		b.Lines = append(b.Lines, fmt.Sprintf("%d  %s", i+1, pl.Name))
+	}
+	c.print(Block{Role: Ask, Lines: []string{whichPlace}}, b, Block{Role: Hint, Lines: []string{whichHint}})
 }
 
 func (c *Chat) sayQuestion(p walk.Prompt) {

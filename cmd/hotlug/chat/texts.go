@@ -22,6 +22,8 @@ const (
 	fixDone       = "Type `done` when it is done, and I ask for the reading that proves it. Or `later`."
 	noFaultDone   = "Type `done` to take the reading that confirms it, or `later`."
 	placesRight   = "Is that how your system is built? yes / no"
+	whichPlace    = "Which of these is it?"
+	whichHint     = "Type the number, or `none`."
 	closeHint     = "Type `again` to take it again, or `go on` with the likelier side."
 	sureHint      = "Type the reading again, or `sure` if it really says so."
 	noted         = "Noted."
