@@ -9,7 +9,7 @@ import (
 // Graph is the whole knowledge: loaded, checked by the loader, immutable.
 type Graph struct {
 	Hash    string // of all layers
-	Layers  []string
+	Layers  []LayerHash
 	Version string
 
 	Readings map[string]*reading.Reading
@@ -42,8 +42,13 @@ type Graph struct {
 	SystemVolts string
 
 	Scope *formula.Scope
-	reach map[string][]string
+	reach map[string][]uint64 // by step: a bit for each of FindingOrder
 	lines map[string][]string // of the files, for showing places
+}
+
+// LayerHash names a layer of knowledge and its content.
+type LayerHash struct {
+	Name, Hash string
 }
 
 // DangerWord is one word or phrase that may mean danger.

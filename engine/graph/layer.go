@@ -3,6 +3,9 @@ package graph
 import (
 	"crypto/sha256"
 	"encoding/hex"
+	"fmt"
+	"hash"
+	"io"
 	"io/fs"
 	"path"
 	"slices"
@@ -99,24 +102,35 @@ func (t *table) all() []*entry {
 	return out
 }
 
-// add takes the entries of one map node. Within one layer an id may stand once.
-func (t *table) add(l *loader, n *shape.Node, layer int, prefix, sheet string) {
-	if n == nil {
-		return
-	}
-	for _, p := range n.Pairs() {
-		id := prefix + p.Key.Text()
+// section is one table of a file, on its way into the loader's.
+type section struct {
+	node          *shape.Node
+	item          *shape.Shape // what an entry is, required fields and all
+	layer         int
+	prefix, sheet string
+}
+
+// add takes the entries of a section. Within one layer an id may stand once, and
+// what stands in one sheet is changed in an overlay's sheet of that name only, so
+// that a name taken twice by chance does not change another sheet's finding.
+func (t *table) add(l *loader, s section) {
+	for _, p := range s.node.Pairs() {
+		id := s.prefix + p.Key.Text()
 		e := t.byID[id]
-		if e == nil {
-			e = &entry{id: id, sheet: sheet, key: p.Key}
+		switch {
+		case e == nil:
+			e = &entry{id: id, sheet: s.sheet, key: p.Key}
+			if s.layer > 0 {
+				l.complete(t, p, s.item)
+			}
 			t.byID[id] = e
 			t.order = append(t.order, id)
-		} else if l.layerOf[e.nodes[len(e.nodes)-1]] == layer {
+		case l.layerOf[e.nodes[len(e.nodes)-1]] == s.layer || e.sheet != s.sheet:
 			l.twice(p.Key, e.key, id)
 			continue
 		}
 		e.nodes = append(e.nodes, p.Value)
-		l.layerOf[p.Value] = layer
+		l.layerOf[p.Value] = s.layer
 	}
 }
 
@@ -124,29 +138,64 @@ func (t *table) add(l *loader, n *shape.Node, layer int, prefix, sheet string) {
 func (l *loader) readLayers(layers []Layer) {
 	h := sha256.New()
 	for i, ly := range layers {
-		l.g.Layers = append(l.g.Layers, ly.Name)
-		for _, f := range layerFiles(ly.FS) {
+		own := sha256.New()
+		files := layerFiles(ly.FS)
+		if len(files) == 0 {
+			l.problem(shape.FileProblem("no-knowledge", ly.Name, "the folder holds no file of knowledge",
+				"it takes "+strings.Join(fileNames, ", ")+" and sheets/*.yaml"))
+		}
+		l.strayFiles(ly)
+		for _, f := range files {
 			src, err := fs.ReadFile(ly.FS, f)
 			name := path.Join(ly.Name, f)
 			if err != nil {
 				l.problem(shape.Problem{Code: "unreadable-file", Text: "the file can't be read: " + err.Error(), At: shape.Place{File: name}})
+				l.lost = true
 				continue
 			}
-			// The name and length go in so that moving text between files shows.
-			h.Write([]byte(f + "\x00"))
-			h.Write(src)
-			h.Write([]byte{0})
+			// Layer, name and length go in so that moving text between files shows.
+			w := io.MultiWriter(h, own)
+			fmt.Fprintf(w, "%d %q %d\n%s", i, f, len(src), src)
 			l.g.lines[name] = strings.Split(strings.ReplaceAll(string(src), "\r\n", "\n"), "\n")
 			l.readFile(name, f, src, i)
 		}
+		l.g.Layers = append(l.g.Layers, LayerHash{ly.Name, shortHash(own)})
 	}
-	l.g.Hash = hex.EncodeToString(h.Sum(nil))[:16]
+	l.g.Hash = shortHash(h)
+}
+
+// shortHash is enough of a hash to tell versions of the knowledge apart.
+func shortHash(h hash.Hash) string { return hex.EncodeToString(h.Sum(nil))[:16] }
+
+// fileNames are the files of a layer besides its sheets, in the order in which
+// they are read.
+var fileNames = []string{"states.yaml", "cautions.yaml", "sources.yaml", "readings.yaml", "values.yaml", "symptoms.yaml"}
+
+// strayFiles reports files that look like knowledge and would not be read: a
+// caution in cautions.yml is one that nobody sees.
+func (l *loader) strayFiles(ly Layer) {
+	for _, pattern := range []string{"*.yaml", "*.yml", "sheets/*.yml"} {
+		files, err := fs.Glob(ly.FS, pattern)
+		if err != nil {
+			continue
+		}
+		for _, f := range files {
+			if slices.Contains(fileNames, f) {
+				continue
+			}
+			hint := "the files are " + strings.Join(fileNames, ", ") + " and sheets/*.yaml"
+			if near := shape.DidYouMean(f, fileNames); near != "" {
+				hint = "did you mean " + near + "?"
+			}
+			l.problem(shape.FileProblem("stray-file", path.Join(ly.Name, f), "nothing reads a file of this name", hint))
+		}
+	}
 }
 
 // layerFiles lists the knowledge files of a layer in a fixed order.
 func layerFiles(f fs.FS) []string {
 	var out []string
-	for _, n := range []string{"states.yaml", "cautions.yaml", "sources.yaml", "readings.yaml", "values.yaml", "symptoms.yaml"} {
+	for _, n := range fileNames {
 		if _, err := fs.Stat(f, n); err == nil {
 			out = append(out, n)
 		}
@@ -173,37 +222,43 @@ const dangerFile = "sheets/danger.yaml"
 
 func (l *loader) readFile(name, file string, src []byte, layer int) {
 	n, problems := shape.Parse(name, src)
-	l.problems = append(l.problems, problems...)
+	l.fromShape(problems)
 	if n == nil {
+		l.lost = l.lost || len(problems) > 0
 		return
 	}
-	l.problems = append(l.problems, shape.Check(n, shapeOf(file, layer > 0))...)
-	switch file {
-	case "states.yaml":
-		l.states.add(l, n.Get("states"), layer, "", "")
-		l.meters.add(l, n.Get("meters"), layer, "", "")
-		l.points.add(l, n.Get("points"), layer, "", "")
-		l.actions.add(l, n.Get("actions"), layer, "", "")
-		if p := n.Get("standard_path"); p != nil {
-			l.standardPath = p
-		}
-	case "cautions.yaml":
-		l.cautions.add(l, n.Get("cautions"), layer, "", "")
-	case "sources.yaml":
-		l.sources.add(l, n.Get("sources"), layer, "", "")
-	case "readings.yaml":
-		l.readings.add(l, n.Get("readings"), layer, "", "")
-	case "values.yaml":
-		l.values.add(l, n.Get("values"), layer, "", "")
-	case "symptoms.yaml":
-		l.symptoms.add(l, n.Get("symptoms"), layer, "", "")
-	default:
-		sheet := strings.TrimSuffix(path.Base(file), ".yaml")
+	l.fromShape(shape.Check(n, shapeOf(file, layer > 0)))
+	full := fileShape(file)
+	sheet, prefix := "", ""
+	if strings.HasPrefix(file, "sheets/") {
+		sheet = strings.TrimSuffix(path.Base(file), ".yaml")
+		prefix = sheet + "/"
 		if s := n.Get("sheet"); s != nil && s.Text() != sheet {
 			l.bad("wrong-sheet", s, "the sheet is called "+s.Text()+", and its file "+path.Base(file), "give both the same name")
 		}
-		l.values.add(l, n.Get("values"), layer, "", sheet)
-		l.steps.add(l, n.Get("steps"), layer, sheet+"/", sheet)
-		l.findings.add(l, n.Get("findings"), layer, "", sheet)
 	}
+	for _, part := range []struct {
+		name, prefix string
+		into         *table
+	}{
+		{"states", "", l.states}, {"meters", "", l.meters}, {"points", "", l.points}, {"actions", "", l.actions},
+		{"cautions", "", l.cautions}, {"sources", "", l.sources}, {"readings", "", l.readings}, {"values", "", l.values},
+		{"symptoms", "", l.symptoms}, {"steps", prefix, l.steps}, {"findings", "", l.findings},
+	} {
+		if f := fieldOf(full, part.name); f != nil {
+			part.into.add(l, section{n.Get(part.name), f.Shape.Item, layer, part.prefix, sheet})
+		}
+	}
+	if p := n.Get("standard_path"); p != nil && fieldOf(full, "standard_path") != nil {
+		l.standardPath = p
+	}
+}
+
+func fieldOf(s *shape.Shape, name string) *shape.Field {
+	for i := range s.Fields {
+		if s.Fields[i].Name == name {
+			return &s.Fields[i]
+		}
+	}
+	return nil
 }

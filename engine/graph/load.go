@@ -15,6 +15,8 @@ type loader struct {
 	g        *Graph
 	problems []shape.Problem
 	layerOf  map[*shape.Node]int
+	lost     bool                 // a file could not be read, so that names are missing
+	told     map[shape.Place]bool // places at which the shape is wrong
 
 	states, meters, points, actions, cautions, sources *table
 	readings, values, symptoms, steps, findings        *table
@@ -43,11 +45,15 @@ func Load(funcs []*formula.Func, layers ...Layer) (*Graph, []shape.Problem) {
 			SystemVolts: systemVolts, Scope: formula.NewScope(funcs),
 			lines: map[string][]string{},
 		},
-		layerOf: map[*shape.Node]int{},
-		states:  newTable(), meters: newTable(), points: newTable(), actions: newTable(), cautions: newTable(),
+		layerOf: map[*shape.Node]int{}, told: map[shape.Place]bool{},
+		states: newTable(), meters: newTable(), points: newTable(), actions: newTable(), cautions: newTable(),
 		sources: newTable(), readings: newTable(), values: newTable(), symptoms: newTable(), steps: newTable(), findings: newTable(),
 	}
 	l.readLayers(layers)
+	if l.lost { // every name of the lost file would be a problem of its own
+		shape.Sort(l.problems)
+		return l.g, l.problems
+	}
 	l.buildWords()
 	l.buildReadings()
 	l.buildPath()
@@ -61,7 +67,7 @@ func Load(funcs []*formula.Func, layers ...Layer) (*Graph, []shape.Problem) {
 	if l.noCycle() {
 		l.g.computeReach()
 	} else {
-		l.g.reach = map[string][]string{}
+		l.g.reach = map[string][]uint64{}
 	}
 	shape.Sort(l.problems)
 	return l.g, l.problems
@@ -72,7 +78,19 @@ func Sound(problems []shape.Problem) bool {
 	return !slices.ContainsFunc(problems, func(p shape.Problem) bool { return p.Severity == shape.Error })
 }
 
+// fromShape takes the problems of a file's shape. What is wrong in shape is told
+// once, and not again for what it means.
+func (l *loader) fromShape(problems []shape.Problem) {
+	for _, p := range problems {
+		l.told[p.At] = true
+	}
+	l.problems = append(l.problems, problems...)
+}
+
 func (l *loader) problem(p shape.Problem) {
+	if l.told[p.At] {
+		return
+	}
 	if p.Source == "" {
 		p.Source = l.g.Line(p.At)
 	}
@@ -89,9 +107,20 @@ func (l *loader) twice(second, first *shape.Node, id string) {
 	l.problem(p)
 }
 
+// mostSuggestions is after how many problems none is looked for any more: a file
+// in which every name is wrong costs names times names.
+const mostSuggestions = 100
+
+func (l *loader) near(name string, among []string) string {
+	if len(l.problems) > mostSuggestions {
+		return ""
+	}
+	return shape.DidYouMean(name, among)
+}
+
 // unknown reports a name that is not defined, with the nearest that is.
 func (l *loader) unknown(what string, n *shape.Node, t *table) {
-	near := shape.DidYouMean(n.Text(), t.order)
+	near := l.near(n.Text(), t.order)
 	p := shape.NewProblem("unknown-"+strings.ReplaceAll(what, " ", "-"), n, fmt.Sprintf("there is no %s called %s", what, n.Text()), "")
 	if near != "" {
 		p.Hint = "did you mean " + near + "?"
@@ -103,6 +132,9 @@ func (l *loader) unknown(what string, n *shape.Node, t *table) {
 
 // known says whether the text of n is an id of t, and reports it if not.
 func (l *loader) known(what string, n *shape.Node, t *table) bool {
+	if n.Kind() != shape.Scalar {
+		return false // told by its shape
+	}
 	if t.byID[n.Text()] != nil {
 		return true
 	}
@@ -131,6 +163,9 @@ func texts(nodes []*shape.Node) []string {
 
 // formula compiles the expression in n; its problems are placed in the file.
 func (l *loader) formula(n *shape.Node, w formula.Want) *formula.Formula {
+	if n.Kind() != shape.Scalar {
+		return nil // told by its shape
+	}
 	f, problems := formula.Compile(n.Text(), l.g.Scope, w)
 	for _, p := range problems {
 		at, source, width := n.At(p.From, p.To-p.From)

@@ -24,8 +24,8 @@ func (l *loader) buildFindings() {
 }
 
 func (l *loader) finding(e *entry, f *Finding) {
-	f.Cause, f.Often = e.text("cause"), Often(e.text("often"))
-	f.Lesson, f.HandTo = e.text("lesson"), e.text("hand_to")
+	f.Cause, f.Often = l.plainText(e.get("cause")), Often(e.text("often"))
+	f.Lesson, f.HandTo = l.plainText(e.get("lesson")), l.plainText(e.get("hand_to"))
 	f.Because = l.textOf(e.get("because"), e.get("because_or"))
 	f.Working = l.ids("worked value", listOf(e.get("working")), l.values)
 	f.Cautions = l.ids("caution", e.joined("cautions"), l.cautions)
@@ -44,8 +44,17 @@ func (l *loader) finding(e *entry, f *Finding) {
 			f.Unsafe = max(f.Unsafe, u)
 		}
 	}
-	if n := e.get("no_fault"); n != nil {
-		f.NoFault, _ = n.Bool()
+	for i, n := range e.nodes {
+		x := n.Get("no_fault")
+		if x == nil {
+			continue
+		}
+		yes, _ := x.Bool()
+		if i > 0 && yes && !f.NoFault && (f.Unsafe > 0 || f.Stop != NoStop) {
+			l.lowers(x, "leave it out", "%s is unsafe, and an overlay can't say that it is no fault", e.id)
+			continue
+		}
+		f.NoFault = yes
 	}
 	for _, w := range f.Says {
 		l.g.DangerWords = append(l.g.DangerWords, DangerWord{Words: strings.ToLower(w), Stop: f.ID})
@@ -60,40 +69,46 @@ func (l *loader) finding(e *entry, f *Finding) {
 	}
 }
 
-// fix reads the lines of a fix. Where an overlay writes its own, none of them
-// may be for less than the strictest below.
+// fix reads the lines of a fix. Where an overlay writes its own, the actions of
+// the layers below stay and stay first, of stop-work all lines do; and none of
+// its own may be for less than the strictest below.
 func (l *loader) fix(e *entry, f *Finding) {
 	all := e.all("fix")
 	if len(all) == 0 {
 		return
 	}
+	own := listOf(all[len(all)-1])
 	least := Who("")
 	for _, lower := range all[:len(all)-1] {
 		for _, n := range listOf(lower) {
 			if w := n.Get("who"); w != nil {
 				least = Stricter(least, Who(w.Text()))
 			}
-		}
-	}
-	for _, n := range listOf(all[len(all)-1]) {
-		line := FixLine{Who: Helper, At: n.Place()}
-		if w := n.Get("who"); w != nil {
-			line.Who = Who(w.Text())
-		}
-		line.Who = Stricter(line.Who, least)
-		do, say := n.Get("do"), n.Get("say")
-		switch {
-		case do != nil && say != nil || do == nil && say == nil:
-			l.bad("fix-line", n, "a line of a fix has either do: or say:", "name an action with do:, or write the line with say:")
-		case do != nil:
-			if l.known("action", do, l.actions) {
-				line.Action = do.Text()
+			do := n.Get("do")
+			again := func(o *shape.Node) bool { return do != nil && o.Get("do").Text() == do.Text() }
+			if (do != nil || f.Stop != NoStop) && !slices.ContainsFunc(own, again) {
+				l.fixLine(n, f, "")
 			}
-		default:
-			line.Say = l.textOf(say, n.Get("or"))
 		}
-		f.Fix = append(f.Fix, line)
 	}
+	for _, n := range own {
+		l.fixLine(n, f, least)
+	}
+}
+
+func (l *loader) fixLine(n *shape.Node, f *Finding, least Who) {
+	line := FixLine{Who: Stricter(Helper, least), At: n.Place()}
+	if w := n.Get("who"); w != nil {
+		line.Who = Stricter(line.Who, Who(w.Text()))
+	}
+	if do := n.Get("do"); do != nil {
+		if l.known("action", do, l.actions) {
+			line.Action = do.Text()
+		}
+	} else {
+		line.Say = l.textOf(n.Get("say"), n.Get("or"))
+	}
+	f.Fix = append(f.Fix, line)
 }
 
 func (l *loader) sets(e *entry, f *Finding) {
@@ -111,32 +126,47 @@ func (l *loader) sets(e *entry, f *Finding) {
 			continue
 		}
 		want := formula.WantAny()
-		if r.Answer == reading.Number {
+		switch r.Answer {
+		case reading.Number:
 			want = formula.WantNumber(r.Kind.Unit)
+		case reading.YesNo:
+			want = formula.WantYesNo()
 		}
-		if v := l.formula(p.Value, want); v != nil {
+		v := l.formula(p.Value, want)
+		switch {
+		case v == nil:
+		case r.Answer == reading.Choice && v.Type().Class != formula.ClassChoice:
+			l.bad("sets-no-choice", p.Value, r.ID+" is one of a few words, and this is "+v.Type().String(), "take the answer of a reading with the same choices")
+		default:
 			f.Sets = append(f.Sets, Set{Fact: r.ID, To: p.Value.Text(), F: v})
 		}
 	}
 }
 
+// proof reads how a fix is proved. An overlay adds to what has to hold.
 func (l *loader) proof(e *entry, f *Finding) {
-	n := e.get("prove")
-	if n == nil {
+	all := e.all("prove")
+	if len(all) == 0 {
 		return
 	}
-	p := &Proof{Ask: l.ids("reading", listOf(n.Get("ask")), l.readings), If: l.condition(n.Get("if")), At: n.Place()}
-	if s := n.Get("say"); s != nil {
-		p.Say = s.Text()
+	p := &Proof{At: all[len(all)-1].Place()}
+	var conds []*shape.Node
+	for _, n := range all {
+		p.Ask = join(p.Ask, l.ids("reading", listOf(n.Get("ask")), l.readings))
+		if c := n.Get("if"); c != nil {
+			conds = append(conds, c)
+		}
+		if s := n.Get("say"); s != nil {
+			p.Say = l.plainText(s)
+		}
 	}
-	if p.If == nil {
+	if p.If = l.allOf(conds); p.If == nil {
 		return
 	}
 	for _, ref := range p.If.F.Refs() {
 		r := l.g.Readings[ref.Name]
 		if r != nil && r.Class != reading.Fact && ref.Form == formula.Here && !slices.Contains(p.Ask, ref.Name) {
-			c := n.Get("if")
-			l.problem(shape.NewProblem("not-asked", c, "the proof uses "+ref.Name+" and does not ask for it", "add it to ask"))
+			l.bad("not-asked", conds[len(conds)-1], "the proof uses "+ref.Name+" and does not ask for it", "add it to ask")
 		}
 	}
 	f.Prove = p

@@ -10,6 +10,9 @@ import (
 // target reads where a branch goes: a step of this sheet, sheet/step, or a
 // finding.
 func (l *loader) target(n *shape.Node, sheet string) (Target, bool) {
+	if n.Kind() != shape.Scalar {
+		return Target{}, false // told by its shape
+	}
 	t := n.Text()
 	if t == carryOn {
 		if sheet != "danger" {
@@ -44,7 +47,7 @@ func (l *loader) target(n *shape.Node, sheet string) (Target, bool) {
 	}
 	near = append(near, l.findings.order...)
 	p := shape.NewProblem("unknown-target", n, t+" is no step and no finding", "")
-	if d := shape.DidYouMean(t, near); d != "" {
+	if d := l.near(t, near); d != "" {
 		p.Hint = "did you mean " + d + "?"
 		e := l.findings.byID[d]
 		if e == nil {
@@ -76,6 +79,10 @@ func (l *loader) step(e *entry) *Step {
 	}
 	s.Needs = l.allOf(e.all("needs"))
 	s.Until = l.condition(e.get("until"))
+	l.placeClass(e.get("which"))
+	l.placeClass(e.get("each"))
+	l.keepDanger(e)
+	l.stays(e, "do", "")
 	if n := e.get("do"); n != nil && l.known("action", n, l.actions) {
 		s.Do = n.Text()
 	}
@@ -91,7 +98,7 @@ func (l *loader) step(e *entry) *Step {
 			l.also(n, s)
 		}
 	}
-	if s.Until != nil && s.Each == "" {
+	if s.Until != nil && e.get("each") == nil {
 		l.bad("until-without-each", e.get("until"), "until ends a walk over places, and this step has none", "add each: with a class of places, or drop until")
 	}
 	return s
@@ -117,15 +124,12 @@ func (l *loader) branches(e *entry, s *Step) {
 		l.bad("no-branch", e.top(), e.id+" leads nowhere", "add then: with at least a last branch {go: ...}")
 		return
 	}
-	last := all[len(all)-1]
+	items := listOf(all[len(all)-1])
 	for _, lower := range all[:len(all)-1] {
 		for _, n := range listOf(lower) {
-			if g := n.Get("go"); g != nil && l.stops(g.Text()) && !leadsTo(last, g.Text()) {
-				l.branch(n, e.sheet, s)
-			}
+			l.keepStop(e, n, items, s)
 		}
 	}
-	items := listOf(last)
 	for i, n := range items {
 		l.branch(n, e.sheet, s)
 		switch hasIf := n.Get("if") != nil; {
@@ -157,8 +161,23 @@ func (l *loader) branch(n *shape.Node, sheet string, s *Step) {
 	s.Then = append(s.Then, Branch{If: c, To: t, At: n.Place()})
 }
 
-func leadsTo(then *shape.Node, target string) bool {
-	return slices.ContainsFunc(listOf(then), func(n *shape.Node) bool { g := n.Get("go"); return g != nil && g.Text() == target })
+// keepStop takes a branch of a layer below that leads to stop-work into the step,
+// unless the overlay has it itself. One without a condition has to stay the last.
+func (l *loader) keepStop(e *entry, lower *shape.Node, items []*shape.Node, s *Step) {
+	to := lower.Get("go").Text()
+	if !l.stops(to) {
+		return
+	}
+	same := func(n *shape.Node) bool {
+		return n.Get("go").Text() == to && n.Get("if").Text() == lower.Get("if").Text()
+	}
+	switch {
+	case slices.ContainsFunc(items, same):
+	case lower.Get("if") != nil:
+		l.branch(lower, e.sheet, s)
+	case len(items) > 0:
+		l.lowers(items[len(items)-1], "let the last branch lead to "+to, "when nothing else holds, %s leads to stop-work, and an overlay can't change that", e.id)
+	}
 }
 
 func (l *loader) stops(finding string) bool {

@@ -1,6 +1,9 @@
 package graph
 
 import (
+	"path"
+	"slices"
+
 	"hotlug/engine/reading"
 	"hotlug/engine/shape"
 )
@@ -9,7 +12,7 @@ import (
 // itself: cautions, sources, states, meter settings, points.
 func (l *loader) buildWords() {
 	for i, e := range l.cautions.all() {
-		l.g.Cautions[e.id] = &Caution{ID: e.id, Say: e.text("say"), Rank: i, At: e.top().Place()}
+		l.g.Cautions[e.id] = &Caution{ID: e.id, Say: e.said("say"), Rank: i, At: e.top().Place()}
 		l.g.CautionOrder = append(l.g.CautionOrder, e.id)
 	}
 	for _, e := range l.sources.all() {
@@ -17,13 +20,13 @@ func (l *loader) buildWords() {
 	}
 	for _, e := range l.states.all() {
 		l.g.States[e.id] = &reading.State{
-			ID: e.id, Name: e.text("name"), Say: e.text("say"), Hazard: e.text("hazard"),
-			Excludes: l.ids("state", listOf(e.get("excludes")), l.states),
+			ID: e.id, Name: e.text("name"), Say: e.text("say"), Hazard: l.stays(e, "hazard", ""),
+			Excludes: l.ids("state", e.joined("excludes"), l.states),
 			Cautions: l.ids("caution", e.joined("cautions"), l.cautions), At: e.top().Place(),
 		}
 	}
 	for _, e := range l.meters.all() {
-		l.g.Meters[e.id] = &reading.MeterSetting{ID: e.id, Say: e.text("say"), Class: e.text("class"), At: e.top().Place()}
+		l.g.Meters[e.id] = &reading.MeterSetting{ID: e.id, Say: e.text("say"), Class: l.stays(e, "class", ""), At: e.top().Place()}
 	}
 	for _, e := range l.points.all() {
 		l.g.Points[e.id] = &reading.Point{ID: e.id, Name: e.text("name"), At: e.top().Place()}
@@ -39,7 +42,7 @@ func (l *loader) buildPath() {
 func (l *loader) buildActions() {
 	for _, e := range l.actions.all() {
 		a := &Action{
-			ID: e.id, Say: e.text("say"), How: texts(listOf(e.get("how"))), Hazard: e.text("hazard"),
+			ID: e.id, Say: e.text("say"), How: texts(listOf(e.get("how"))), Hazard: l.stays(e, "hazard", ""),
 			Needs:    l.allOf(e.all("needs")),
 			Cautions: l.ids("caution", e.joined("cautions"), l.cautions),
 			Touches:  texts(e.joined("touches")), Who: Helper, At: e.top().Place(),
@@ -64,12 +67,32 @@ func (l *loader) buildSymptoms() {
 
 // checkDanger sees to it that every walk can begin with the danger question.
 func (l *loader) checkDanger() {
-	if l.g.Steps[dangerStep] == nil {
-		l.problem(shape.Problem{Code: "no-danger-question", Text: "there is no step " + dangerStep + ", with which every walk begins",
-			Hint: "write it in " + dangerFile, At: shape.Place{File: dangerFile}})
+	const code = "no-danger-question"
+	first := ""
+	if len(l.g.Layers) > 0 {
+		first = l.g.Layers[0].Name
 	}
-	if l.g.Readings[dangerReading] == nil {
-		l.problem(shape.Problem{Code: "no-danger-question", Text: "there is no reading " + dangerReading + ", which every walk asks first",
-			Hint: "write it in readings.yaml", At: shape.Place{File: "readings.yaml"}})
+	s, r := l.g.Steps[dangerStep], l.g.Readings[dangerReading]
+	if s == nil {
+		l.problem(shape.FileProblem(code, path.Join(first, dangerFile), "there is no step "+dangerStep+", with which every walk begins",
+			"write it in "+dangerFile))
+	}
+	if r == nil {
+		l.problem(shape.FileProblem(code, path.Join(first, "readings.yaml"), "there is no reading "+dangerReading+", which every walk asks first",
+			"write it in readings.yaml"))
+	}
+	if s == nil || r == nil {
+		return
+	}
+	if r.Answer != reading.YesNo {
+		l.bad(code, l.readings.byID[dangerReading].key, dangerReading+" is not answered by yes or no", "write yes_no: true")
+	}
+	at := l.steps.byID[dangerStep].key
+	if !slices.Contains(s.Ask, dangerReading) {
+		l.bad(code, at, dangerStep+" does not ask "+dangerReading, "write ask: ["+dangerReading+"]")
+	}
+	if n := len(s.Then); n < 2 || !s.Then[n-1].To.CarryOn || s.Then[0].To.CarryOn {
+		l.bad(code, at, dangerStep+" must lead away when there is danger, and carry on when there is none",
+			"write then: [{if: "+dangerReading+", go: ...}, {go: "+carryOn+"}]")
 	}
 }

@@ -2,6 +2,7 @@ package graph
 
 import (
 	"cmp"
+	"math/bits"
 	"slices"
 
 	"hotlug/engine/shape"
@@ -29,7 +30,15 @@ func (g *Graph) Line(at shape.Place) string {
 
 // Reach lists the findings that can be reached from a step, in the order of the
 // files, those that end work left out.
-func (g *Graph) Reach(step string) []string { return g.reach[step] }
+func (g *Graph) Reach(step string) []string {
+	var out []string
+	for i, set := range g.reach[step] {
+		for ; set != 0; set &= set - 1 {
+			out = append(out, g.FindingOrder[i*64+bits.TrailingZeros64(set)])
+		}
+	}
+	return out
+}
 
 // NameOf is what a reading or worked value is called in a sentence.
 func (g *Graph) NameOf(id string) string {
@@ -57,38 +66,30 @@ func (g *Graph) WordOf(reading, option string) string {
 // computeReach fills g.reach; the steps form no cycle, which the loader has
 // checked.
 func (g *Graph) computeReach() {
-	g.reach = map[string][]string{}
-	var walk func(id string) map[string]bool
-	memo := map[string]map[string]bool{}
-	walk = func(id string) map[string]bool {
-		if m, ok := memo[id]; ok {
-			return m
+	g.reach = map[string][]uint64{}
+	index := map[string]int{}
+	for i, id := range g.FindingOrder {
+		index[id] = i
+	}
+	var walk func(id string) []uint64
+	walk = func(id string) []uint64 {
+		if set, ok := g.reach[id]; ok || g.Steps[id] == nil {
+			return set
 		}
-		m := map[string]bool{}
-		memo[id] = m
-		st := g.Steps[id]
-		if st == nil {
-			return m
-		}
-		for _, t := range st.Targets() {
+		set := make([]uint64, (len(g.FindingOrder)+63)/64)
+		g.reach[id] = set
+		for _, t := range g.Steps[id].Targets() {
 			if f := g.Findings[t.Finding]; f != nil && f.Stop == NoStop {
-				m[f.ID] = true
+				set[index[f.ID]/64] |= 1 << (index[f.ID] % 64)
 			}
-			if t.Step != "" {
-				for f := range walk(t.Step) {
-					m[f] = true
-				}
+			for i, more := range walk(t.Step) {
+				set[i] |= more
 			}
 		}
-		return m
+		return set
 	}
 	for id := range g.Steps {
-		m := walk(id)
-		for _, f := range g.FindingOrder {
-			if m[f] {
-				g.reach[id] = append(g.reach[id], f)
-			}
-		}
+		walk(id)
 	}
 }
 
