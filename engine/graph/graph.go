@@ -117,7 +117,10 @@ var rankWho = map[Who]int{"": 0, Helper: 1, Electrician: 2, Maker: 3}
 type Condition struct {
 	Text string
 	F    *formula.Formula
-	At   shape.Place
+	// Known lists the readings that it asks known() of, itself or by a worked
+	// value. Before those are asked for it says nothing yet.
+	Known []string
+	At    shape.Place
 }
 
 // Value is a worked value: a formula with a unit and a label.

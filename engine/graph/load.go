@@ -2,6 +2,7 @@ package graph
 
 import (
 	"fmt"
+	"regexp"
 	"slices"
 	"strings"
 
@@ -15,6 +16,7 @@ type loader struct {
 	g        *Graph
 	problems []shape.Problem
 	layerOf  map[*shape.Node]int
+	spoiled  map[string]bool      // names with problems of their own
 	lost     bool                 // a file could not be read, so that names are missing
 	told     map[shape.Place]bool // places at which the shape is wrong
 
@@ -45,7 +47,7 @@ func Load(funcs []*formula.Func, layers ...Layer) (*Graph, []shape.Problem) {
 			SystemVolts: systemVolts, Scope: formula.NewScope(funcs),
 			lines: map[string][]string{},
 		},
-		layerOf: map[*shape.Node]int{}, told: map[shape.Place]bool{},
+		layerOf: map[*shape.Node]int{}, told: map[shape.Place]bool{}, spoiled: map[string]bool{},
 		states: newTable(), meters: newTable(), points: newTable(), actions: newTable(), cautions: newTable(),
 		sources: newTable(), readings: newTable(), values: newTable(), symptoms: newTable(), steps: newTable(), findings: newTable(),
 	}
@@ -121,7 +123,7 @@ func (l *loader) near(name string, among []string) string {
 // unknown reports a name that is not defined, with the nearest that is.
 func (l *loader) unknown(what string, n *shape.Node, t *table) {
 	near := l.near(n.Text(), t.order)
-	p := shape.NewProblem("unknown-"+strings.ReplaceAll(what, " ", "-"), n, fmt.Sprintf("there is no %s called %s", what, n.Text()), "")
+	p := shape.NewProblem("unknown-"+strings.ReplaceAll(what, " ", "-"), n, fmt.Sprintf("there is no %s called %s", what, n.Text()), "define it, or name one that is there")
 	if near != "" {
 		p.Hint = "did you mean " + near + "?"
 		k := t.byID[near].key
@@ -167,11 +169,22 @@ func (l *loader) formula(n *shape.Node, w formula.Want) *formula.Formula {
 		return nil // told by its shape
 	}
 	f, problems := formula.Compile(n.Text(), l.g.Scope, w)
+	text := []rune(n.Text())
 	for _, p := range problems {
+		if p.To <= len(text) && l.spoiled[string(text[p.From:p.To])] {
+			continue // told where the name is defined
+		}
 		at, source, width := n.At(p.From, p.To-p.From)
 		l.problem(shape.Problem{Code: p.Code, Text: p.Text, Hint: p.Hint, At: at, Source: source, Width: width})
 	}
 	return f
+}
+
+// spoil makes a name known whose own definition has problems, so that its users
+// are not blamed.
+func (l *loader) spoil(name string) {
+	l.spoiled[name] = true
+	l.g.Scope.Value(name, nil)
 }
 
 func (l *loader) condition(n *shape.Node) *Condition {
@@ -182,7 +195,7 @@ func (l *loader) condition(n *shape.Node) *Condition {
 	if f == nil {
 		return nil
 	}
-	return &Condition{Text: n.Text(), F: f, At: n.Place()}
+	return &Condition{Text: n.Text(), F: f, Known: l.knownNames(n.Text()), At: n.Place()}
 }
 
 // allOf is one condition that holds when those of all layers hold: an overlay
@@ -207,5 +220,35 @@ func (l *loader) allOf(nodes []*shape.Node) *Condition {
 		l.bad(problems[0].Code, nodes[len(nodes)-1], "together with the layer below: "+problems[0].Text, problems[0].Hint)
 		return nil
 	}
-	return &Condition{Text: text, F: f, At: last.At}
+	return &Condition{Text: text, F: f, Known: l.knownNames(text), At: last.At}
+}
+
+var knownOf = regexp.MustCompile(`known\((?:was\()?([a-z_][a-z0-9_]*)`)
+
+// knownNames lists the readings that a formula asks known() of, also by the
+// worked values that it uses. The values form no circle.
+func (l *loader) knownNames(text string) []string {
+	var out []string
+	add := func(id string) {
+		if !slices.Contains(out, id) {
+			out = append(out, id)
+		}
+	}
+	for _, m := range knownOf.FindAllStringSubmatch(text, -1) {
+		if v := l.g.Values[m[1]]; v != nil {
+			for _, r := range v.Is.Refs() {
+				add(r.Name)
+			}
+			continue
+		}
+		add(m[1])
+	}
+	for _, name := range nameInText.FindAllString(text, -1) {
+		if v := l.g.Values[name]; v != nil {
+			for _, id := range l.knownNames(v.Text) {
+				add(id)
+			}
+		}
+	}
+	return out
 }

@@ -136,7 +136,7 @@ func (l *loader) sets(e *entry, f *Finding) {
 		switch {
 		case v == nil:
 		case r.Answer == reading.Choice && v.Type().Class != formula.ClassChoice:
-			l.bad("sets-no-choice", p.Value, r.ID+" is one of a few words, and this is "+v.Type().String(), "take the answer of a reading with the same choices")
+			l.bad("sets-no-choice", p.Value, r.ID+" is one of a few words, and "+p.Value.Text()+" is not", "take the answer of a reading with the same choices")
 		default:
 			f.Sets = append(f.Sets, Set{Fact: r.ID, To: p.Value.Text(), F: v})
 		}

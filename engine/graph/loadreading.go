@@ -222,7 +222,7 @@ func (l *loader) ranges(e *entry, r *reading.Reading) {
 	if n := e.get("plausible"); n != nil {
 		r.Plausible = l.rangeOf(n, r.Kind)
 	}
-	if e.get("possible") == nil && r.Answer == reading.Number && r.Kind.ID != "" && !r.Possible.Set {
+	if e.get("possible") == nil && e.get("kind") != nil && r.Answer == reading.Number && r.Kind.ID != "" && !r.Possible.Set {
 		l.bad("no-range", e.top(), e.id+" says nothing of what is possible", "add possible: [lowest, highest]")
 	}
 }
@@ -281,7 +281,7 @@ func (l *loader) declare(e *entry) {
 		return
 	}
 	if r.Answer == reading.Number && r.Kind.ID == "" {
-		l.g.Scope.Value(e.id, nil) // reported already; its users are not to blame
+		l.spoil(e.id)
 		return
 	}
 	t := formula.Type{Placed: r.Over != ""}

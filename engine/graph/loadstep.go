@@ -1,6 +1,7 @@
 package graph
 
 import (
+	"maps"
 	"slices"
 	"strings"
 
@@ -38,30 +39,37 @@ func (l *loader) target(n *shape.Node, sheet string) (Target, bool) {
 	case isFinding:
 		return Target{Finding: t}, true
 	}
-	var near []string
-	for _, id := range l.steps.order {
-		near = append(near, id)
-		if s, ok := strings.CutPrefix(id, sheet+"/"); ok {
-			near = append(near, s)
-		}
-	}
-	near = append(near, l.findings.order...)
-	p := shape.NewProblem("unknown-target", n, t+" is no step and no finding", "")
-	if d := l.near(t, near); d != "" {
-		p.Hint = "did you mean " + d + "?"
-		e := l.findings.byID[d]
-		if e == nil {
-			e = l.steps.byID[d]
-		}
-		if e == nil {
-			e = l.steps.byID[sheet+"/"+d]
-		}
-		if e != nil {
-			p.Notes = append(p.Notes, shape.Note{At: e.key.Place(), Text: d + " is defined here", Source: e.key.Source()})
-		}
+	p := shape.NewProblem("unknown-target", n, t+" is no step and no finding", "name a step of this sheet, sheet/step for one of another, or a finding")
+	if e, as := l.meant(t, sheet); e != nil {
+		p.Hint = "did you mean " + as + "?"
+		p.Notes = append(p.Notes, shape.Note{At: e.key.Place(), Text: as + " is defined here", Source: e.key.Source()})
 	}
 	l.problem(p)
 	return Target{}, false
+}
+
+// meant is the entry that a target which is none was likely meant for, and how
+// it is written in this sheet.
+func (l *loader) meant(target, sheet string) (*entry, string) {
+	if len(l.problems) > mostSuggestions {
+		return nil, ""
+	}
+	as := map[string]*entry{}
+	for _, e := range l.findings.all() {
+		as[e.id] = e
+	}
+	for _, e := range l.steps.all() {
+		as[e.id] = e
+		name := strings.TrimPrefix(e.id, e.sheet+"/")
+		if name == target {
+			return e, e.id
+		}
+		if e.sheet == sheet {
+			as[name] = e
+		}
+	}
+	near := shape.DidYouMean(target, slices.Collect(maps.Keys(as)))
+	return as[near], near
 }
 
 func (l *loader) buildSteps() {

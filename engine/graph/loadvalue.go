@@ -42,17 +42,19 @@ func (l *loader) buildValues() {
 		is := e.nodes[0].Get("is")
 		if is == nil {
 			state[e.id] = 2
-			l.g.Scope.Value(e.id, nil)
+			l.spoil(e.id)
 			return
 		}
-		for _, name := range nameInText.FindAllString(is.Text(), -1) {
+		for _, at := range nameInText.FindAllStringIndex(is.Text(), -1) {
+			name := is.Text()[at[0]:at[1]]
 			u := l.values.byID[name]
 			switch {
 			case u == nil || state[name] == 2:
 			case state[name] == 1:
-				l.bad("circle", is, e.id+" is worked out from itself, by way of "+name, "take one of them from readings only")
+				l.problem(shape.ProblemIn("circle", is, utf8.RuneCountInString(is.Text()[:at[0]]), len(name),
+					e.id+" is worked out from itself, by way of "+name, "take one of them from readings only"))
 				state[e.id] = 2
-				l.g.Scope.Value(e.id, nil)
+				l.spoil(e.id)
 				return
 			default:
 				build(u)
@@ -78,10 +80,10 @@ func (l *loader) value(e *entry, is *shape.Node) {
 		return
 	}
 	l.stays(e, "is", "")
-	l.stays(e, "unit", "")
+	symbol := l.stays(e, "unit", "")
 	want := formula.WantAny()
 	if n := e.get("unit"); n != nil {
-		u, ok := quantity.BySymbol(n.Text())
+		u, ok := quantity.BySymbol(symbol)
 		if !ok {
 			l.bad("unknown-unit", n, "there is no unit "+n.Text(), "the units are "+strings.Join(quantity.Symbols(), " "))
 		} else {
@@ -89,11 +91,12 @@ func (l *loader) value(e *entry, is *shape.Node) {
 		}
 	}
 	f := l.formula(is, want)
-	l.g.Scope.Value(e.id, f)
 	if f == nil {
+		l.spoil(e.id)
 		return
 	}
-	l.g.Values[e.id] = &Value{ID: e.id, Is: f, Text: is.Text(), Unit: e.text("unit"), Label: e.text("label"), At: e.top().Place()}
+	l.g.Scope.Value(e.id, f)
+	l.g.Values[e.id] = &Value{ID: e.id, Is: f, Text: is.Text(), Unit: symbol, Label: e.text("label"), At: e.top().Place()}
 }
 
 // textOf reads a line with names in braces, and the words for when one of them

@@ -30,6 +30,9 @@ func (s *State) choose(g *graph.Graph, st *graph.Step, place string, asked bool)
 			return choice{settled: true, branch: i}
 		}
 		d, v := s.decide(g, b.If, place)
+		if !asked && s.early(g, st, b.If, place) {
+			return choice{branch: i, verdict: formula.NotSettled, vals: v, d: d}
+		}
 		switch d.Verdict {
 		case formula.CertainlyFalse:
 			continue
@@ -44,6 +47,20 @@ func (s *State) choose(g *graph.Graph, st *graph.Step, place string, asked bool)
 	// Only a step whose last branch has a condition gets here; the loader
 	// refuses those.
 	return choice{branch: len(st.Then) - 1}
+}
+
+// early says that a condition asks whether something is known that the step has
+// still to ask for.
+func (s *State) early(g *graph.Graph, st *graph.Step, c *graph.Condition, place string) bool {
+	for _, id := range c.Known {
+		if !slices.Contains(st.Ask, id) {
+			continue
+		}
+		if _, taken := s.now[s.key(g.Readings[id], place)]; !taken {
+			return true
+		}
+	}
+	return false
 }
 
 // open lists the branches of a step that are not certainly false, up to and

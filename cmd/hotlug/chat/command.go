@@ -138,11 +138,7 @@ func (c *Chat) how() {
 		c.print(Block{Role: Say, Lines: []string{nothingHelps}})
 		return
 	}
-	b := Block{Role: Where}
-	for i, h := range how {
-		b.Lines = append(b.Lines, fmt.Sprintf("%d  %s", i+1, h))
-	}
-	c.print(b)
+	c.print(Block{Role: Where, Lines: numbered(how)})
 	if p.Reading != nil {
 		c.print(c.cautions(c.g.Precedence(p.Reading.Cautions))...)
 	}
@@ -212,11 +208,11 @@ func (c *Chat) change(words string) heard {
 	}
 	if id == "" {
 		c.print(Block{Role: Say, Lines: []string{changeOld}})
-		b := Block{Role: Where}
-		for i, e := range entries {
-			b.Lines = append(b.Lines, fmt.Sprintf("%d  %s: %s", i+1, e.Label, c.lastSaid(e.ID)))
+		var said []string
+		for _, e := range entries {
+			said = append(said, e.Label+": "+c.lastSaid(e.ID))
 		}
-		c.print(b, Block{Role: Hint, Lines: []string{"Type `change` and the number, as in `change 1`."}})
+		c.print(Block{Role: Where, Lines: numbered(said)}, Block{Role: Hint, Lines: []string{"Type `change` and the number, as in `change 1`."}})
 		return stays
 	}
 	if !c.do(walk.Event{Kind: walk.EvChange, Reading: id}) {

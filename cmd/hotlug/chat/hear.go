@@ -95,12 +95,12 @@ func (c *Chat) complaint(text string) heard {
 		return c.chooseSymptom(hits[0].ID, text)
 	}
 	c.list = nil
-	b := Block{Role: Where}
-	for i, h := range hits[:min(3, len(hits))] {
+	var labels []string
+	for _, h := range hits[:min(3, len(hits))] {
 		c.list = append(c.list, h.ID)
-		b.Lines = append(b.Lines, fmt.Sprintf("%d  %s", i+1, h.Label))
+		labels = append(labels, h.Label)
 	}
-	c.print(Block{Role: Ask, Lines: []string{whichOfThese}}, b,
+	c.print(Block{Role: Ask, Lines: []string{whichOfThese}}, Block{Role: Where, Lines: numbered(labels)},
 		Block{Role: Hint, Lines: []string{"Type the number, other words, or `list` for all."}})
 	return stays
 }
@@ -121,12 +121,12 @@ func (c *Chat) chooseSymptom(id, words string) heard {
 
 func (c *Chat) listSymptoms() {
 	c.list = nil
-	b := Block{Role: Where}
-	for i, id := range c.g.SymptomOrder {
+	var labels []string
+	for _, id := range c.g.SymptomOrder {
 		c.list = append(c.list, id)
-		b.Lines = append(b.Lines, fmt.Sprintf("%d  %s", i+1, c.g.Symptoms[id].Label))
+		labels = append(labels, c.g.Symptoms[id].Label)
 	}
-	c.print(b, Block{Role: Hint, Lines: []string{"Type the number."}})
+	c.print(Block{Role: Where, Lines: numbered(labels)}, Block{Role: Hint, Lines: []string{"Type the number."}})
 }
 
 // answer reads text as an answer to the prompt. Loosely, a number of the list

@@ -1,6 +1,8 @@
 package chat
 
 import (
+	"fmt"
+	"regexp"
 	"strings"
 
 	"hotlug/cmd/hotlug/term"
@@ -35,6 +37,9 @@ const widest = 92
 // hangWidth is the column in which text after a Hang word begins.
 const hangWidth = 12
 
+// narrow is the width below which a Hang word gets a line of its own.
+const narrow = 60
+
 func layout(blocks []Block, width int, colour term.Palette) string {
 	width = min(width, widest)
 	var b strings.Builder
@@ -44,29 +49,45 @@ func layout(blocks []Block, width int, colour term.Palette) string {
 		case Where, Caution, Detail:
 			indent = "  "
 		}
-		hang := indent
+		head, body := indent, indent
 		if bl.Hang != "" {
-			hang = indent + strings.Repeat(" ", hangWidth-len(indent))
-			if width < 60 {
-				hang = indent + "  "
+			body = indent + strings.Repeat(" ", hangWidth-len(indent))
+			head = indent + bl.Hang + strings.Repeat(" ", max(1, len(body)-len(indent)-len(bl.Hang)))
+			if width < narrow {
+				b.WriteString(colour.Paint(string(bl.Role), indent+bl.Hang) + "\n")
+				body = indent + "  "
+				head = body
 			}
 		}
-		for i, l := range bl.Lines {
-			first := indent
-			if bl.Hang != "" {
-				first = hang
-				if i == 0 {
-					first = indent + bl.Hang + strings.Repeat(" ", max(1, hangWidth-len(indent)-len(bl.Hang)))
-					if width < 60 {
-						b.WriteString(colour.Paint(string(bl.Role), indent+bl.Hang) + "\n")
-						first = hang
-					}
-				}
+		for _, l := range bl.Lines {
+			hang := body + strings.Repeat(" ", len(numberOf.FindString(l)))
+			for _, w := range term.Wrap(together(l), width, head, hang) {
+				b.WriteString(colour.Paint(string(bl.Role), apart(w)) + "\n")
 			}
-			for _, w := range term.Wrap(l, width, first, hang) {
-				b.WriteString(colour.Paint(string(bl.Role), w) + "\n")
-			}
+			head = body
 		}
 	}
 	return b.String()
+}
+
+// numberOf is the number of a line in a list; what follows hangs under its text.
+var numberOf = regexp.MustCompile(`^ ?\d+  `)
+
+// measure is a number with its unit, which a line break must not part.
+var measure = regexp.MustCompile(`(\d) ([mkµ]?(?:V|A|Ω|W|Wh|Ah|F|Nm|J)\b|mm²|mm2|m\b|°[CF]|K\b|%|ohms?\b|milliohms?\b|AWG|min\b|h\b|s\b)`)
+
+func together(s string) string { return measure.ReplaceAllString(s, "$1\u00a0$2") }
+func apart(s string) string    { return strings.ReplaceAll(s, "\u00a0", " ") }
+
+// numbered is a list with its numbers, in one column.
+func numbered(items []string) []string {
+	out := make([]string, len(items))
+	for i, it := range items {
+		pad := ""
+		if len(items) > 9 && i < 9 {
+			pad = " "
+		}
+		out[i] = fmt.Sprintf("%s%d  %s", pad, i+1, it)
+	}
+	return out
 }

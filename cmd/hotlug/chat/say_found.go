@@ -38,9 +38,9 @@ func (c *Chat) sayFound(t walk.Told) {
 		out = append(out, Block{Role: Detail, Lines: []string{t.Because}})
 	}
 	c.print(out...)
-	if len(t.Working) > 0 {
+	if w := workingLines(t); len(w) > 0 {
 		c.gap()
-		c.print(Block{Role: Detail, Hang: "Working", Lines: workingLines(t)})
+		c.print(Block{Role: Detail, Hang: "Working", Lines: w})
 	}
 	if len(t.Fix) > 0 {
 		c.gap()
@@ -69,8 +69,7 @@ func workingLines(t walk.Told) []string {
 	var lines []string
 	for _, w := range t.Working {
 		if !w.Known {
-			lines = append(lines, fmt.Sprintf("%s: %s", w.Label, w.Result))
-			continue
+			continue // the ticket says what was missing
 		}
 		if w.Numbers == "" || w.Numbers == w.Result {
 			lines = append(lines, fmt.Sprintf("%s = %s", w.Label, w.Result))
@@ -83,8 +82,8 @@ func workingLines(t walk.Told) []string {
 
 func fixLines(t walk.Told) []string {
 	var lines []string
-	for i, f := range t.Fix {
-		l := fmt.Sprintf("%d  %s", i+1, f.Say)
+	for _, f := range t.Fix {
+		l := f.Say
 		switch f.Who {
 		case graph.Electrician:
 			l += " (For a licensed electrician.)"
@@ -93,7 +92,7 @@ func fixLines(t walk.Told) []string {
 		}
 		lines = append(lines, l)
 	}
-	return lines
+	return numbered(lines)
 }
 
 func (c *Chat) sayEnd(p walk.Prompt) {
@@ -127,11 +126,11 @@ func (c *Chat) sayNarrowed(p walk.Prompt) {
 		c.print(Block{Role: Result, Lines: []string{narrowedNone}})
 	} else {
 		c.print(Block{Role: Result, Lines: []string{narrowedHead}})
-		b := Block{Role: Detail}
-		for i, x := range p.Possible {
-			b.Lines = append(b.Lines, fmt.Sprintf("%d  %s", i+1, x.Finding.Cause))
+		var causes []string
+		for _, x := range p.Possible {
+			causes = append(causes, x.Finding.Cause)
 		}
-		c.print(b)
+		c.print(Block{Role: Detail, Lines: numbered(causes)})
 	}
 	if p.Best != nil {
 		c.print(Block{Role: Say, Lines: []string{"What would tell them apart best: " + p.Best.Reading.Name + "."}})
@@ -169,7 +168,7 @@ func (c *Chat) sayProven(p walk.Prompt) {
 }
 
 func lowerFirst(s string) string {
-	if len(s) > 1 && s[1] >= 'a' && s[1] <= 'z' {
+	if len(s) > 1 && (s[1] == ' ' || s[1] >= 'a' && s[1] <= 'z') {
 		return strings.ToLower(s[:1]) + s[1:]
 	}
 	return s

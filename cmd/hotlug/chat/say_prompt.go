@@ -25,11 +25,8 @@ func (c *Chat) say() {
 	case walk.WantDone:
 		c.sayAction(p)
 	case walk.WantPlaces:
-		lines := []string{placesListed}
-		for i, pl := range p.Places {
-			lines = append(lines, fmt.Sprintf("%d  %s", i+1, pl.Name))
-		}
-		c.print(Block{Role: Say, Lines: lines}, Block{Role: Ask, Lines: []string{placesRight}})
+		c.print(Block{Role: Say, Lines: []string{placesListed}}, Block{Role: Where, Lines: numbered(placeNames(p.Places))},
+			Block{Role: Ask, Lines: []string{placesRight}})
 	case walk.WantPlace:
 		c.sayWhich(p)
 	case walk.WantFix:
@@ -38,6 +35,7 @@ func (c *Chat) say() {
 		if len(p.Finding.Fix) == 0 {
 			hint = noFaultDone
 		}
+		c.gap()
 		c.print(Block{Role: Hint, Lines: []string{hint}})
 	case walk.Ended:
 		c.sayEnd(p)
@@ -46,11 +44,7 @@ func (c *Chat) say() {
 
 // sayWhich asks which of the rig's places is meant.
 func (c *Chat) sayWhich(p walk.Prompt) {
-	b := Block{Role: Where}
-	for i, pl := range p.Places {
-		b.Lines = append(b.Lines, fmt.Sprintf("%d  %s", i+1, pl.Name))
-	}
-	c.print(Block{Role: Ask, Lines: []string{whichPlace}}, b, Block{Role: Hint, Lines: []string{whichHint}})
+	c.print(Block{Role: Ask, Lines: []string{whichPlace}}, Block{Role: Where, Lines: numbered(placeNames(p.Places))}, Block{Role: Hint, Lines: []string{whichHint}})
 }
 
 func (c *Chat) sayQuestion(p walk.Prompt) {
@@ -145,12 +139,11 @@ func (c *Chat) choiceBlock(p walk.Prompt) []Block {
 		}
 		return []Block{{Role: Hint, Lines: []string{askYesNo}}}
 	case reading.Choice:
-		b := Block{Role: Where}
-		for i, o := range r.Options {
-			c.list = append(c.list, o.ID)
-			b.Lines = append(b.Lines, fmt.Sprintf("%d  %s", i+1, o.Label))
+		var labels []string
+		for _, o := range r.Options {
+			labels = append(labels, o.Label)
 		}
-		return []Block{b}
+		return []Block{{Role: Where, Lines: numbered(labels)}}
 	}
 	return nil
 }
@@ -188,12 +181,18 @@ func (c *Chat) sayClose(p walk.Prompt) {
 
 func (c *Chat) sayAction(p walk.Prompt) {
 	out := []Block{{Role: Ask, Lines: []string{p.Action.Say}}}
-	for i, h := range p.Action.How {
-		out = append(out, Block{Role: Where, Lines: []string{fmt.Sprintf("%d  %s", i+1, h)}})
-	}
+	out = append(out, Block{Role: Where, Lines: numbered(p.Action.How)})
 	out = append(out, c.cautions(p.Cautions)...)
 	out = append(out, Block{Role: Hint, Lines: []string{doDone}})
 	c.print(out...)
+}
+
+func placeNames(places []reading.PlaceOnRig) []string {
+	var out []string
+	for _, p := range places {
+		out = append(out, p.Name)
+	}
+	return out
 }
 
 func upper(s string) string {
