@@ -155,12 +155,12 @@ func (a *app) useRig(g *graph.Graph, name string, k *keeper, o *chat.Options) er
 	}
 	k.header.Rig = &session.Rig{Name: r.Name, Path: file, Text: string(src)}
 	o.Setup.Places, o.Facts = r.Places, facts
-	o.About = aboutRig(g, r, facts, o.Setup)
+	o.About, o.Known = aboutRig(g, r, facts, o.Setup)
 	return nil
 }
 
 // aboutRig reads back what sizes things, so that a wrong rig file shows.
-func aboutRig(g *graph.Graph, r *rig.Rig, facts []walk.Event, setup walk.Setup) []string {
+func aboutRig(g *graph.Graph, r *rig.Rig, facts []walk.Event, setup walk.Setup) (about, known []string) {
 	title := "Rig: " + term.Safe(r.Name) + "."
 	if r.About != "" {
 		title = "Rig " + term.Safe(r.Name) + ": " + term.Safe(r.About)
@@ -169,16 +169,12 @@ func aboutRig(g *graph.Graph, r *rig.Rig, facts []walk.Event, setup walk.Setup) 
 	for _, e := range facts {
 		s, _ = walk.Step(g, s, e)
 	}
-	var said []string
 	for _, t := range s.Takes() {
 		if x := g.Readings[t.Reading]; x.Sizes && t.Place == "" && x.Class == reading.Fact {
-			said = append(said, x.Name+" "+s.Shown(g, t))
+			known = append(known, x.Name+": "+s.Shown(g, t))
 		}
 	}
-	if len(said) == 0 {
-		return []string{title}
-	}
-	return []string{title, "I take it so: " + strings.Join(said, ", ") + ". Type `change` if that is wrong."}
+	return []string{title}, known
 }
 
 // resume folds a session's events into the state it was left in.

@@ -51,6 +51,7 @@ type Options struct {
 	Symptom string
 	Facts   []walk.Event // from the rig file, before the complaint
 	About   []string     // lines said after the greeting: the rig, the resumed session
+	Known   []string     // a list after them: what the rig file says
 }
 
 // ErrLeft says that the person left before the walk ended.
@@ -63,6 +64,10 @@ func (c *Chat) Run(ctx context.Context) (*walk.State, error) {
 	c.print(Block{Role: Say, Lines: []string{greeting}})
 	if len(o.About) > 0 {
 		c.print(Block{Role: Say, Lines: o.About})
+	}
+	if len(o.Known) > 0 {
+		c.print(Block{Role: Say, Lines: []string{knownFromRig}}, Block{Role: Where, Lines: o.Known},
+			Block{Role: Hint, Lines: []string{changeIfWrong}})
 	}
 	if c.state == nil {
 		c.state = walk.Start(o.Graph, o.Setup)

@@ -2,6 +2,7 @@ package chat
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"hotlug/engine/graph"
@@ -51,7 +52,7 @@ func (c *Chat) sayQuestion(p walk.Prompt) {
 	r := p.Reading
 	var out []Block
 	switch {
-	case p.Danger && len(c.state.Trail(c.g)) == 0 && len(c.state.Takes()) == 0:
+	case p.Danger && !c.askedDanger():
 		out = append(out, Block{Role: Say, Lines: []string{beforeAll}})
 	case p.Danger:
 		out = append(out, Block{Role: Say, Lines: []string{dangerAgain}})
@@ -69,6 +70,11 @@ func (c *Chat) sayQuestion(p walk.Prompt) {
 	out = append(out, c.cautions(p.Cautions)...)
 	out = append(out, c.choiceBlock(p)...)
 	c.print(out...)
+}
+
+// askedDanger says whether the danger question was answered before.
+func (c *Chat) askedDanger() bool {
+	return slices.ContainsFunc(c.state.Takes(), func(t walk.Take) bool { return t.Reading == c.g.DangerReading })
 }
 
 // stateWords says how the rig must stand, when it does not follow from what was

@@ -8,6 +8,8 @@ const (
 	greeting = "Hotlug helps you find a fault in a small off-grid system. It gives general guidance; " +
 		"local rules and a licensed electrician come first."
 	whatIsWrong   = "What is wrong? Say it in your own words. (Or type `list` or `help`.)"
+	knownFromRig  = "From the rig file:"
+	changeIfWrong = "Type `change` during the chat if something of it is wrong."
 	tookItAs      = "I take it as: %s Type `change` if that is not it."
 	whichOfThese  = "Which of these is nearest?"
 	noneFits      = "I can't match that. These are the things I know; type the number of the nearest."
