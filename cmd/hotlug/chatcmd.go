@@ -240,6 +240,7 @@ type keeper struct {
 	header  session.Header
 	journal *session.Journal
 	failed  error
+	facts   []walk.Event // of the rig file, until the person says something
 }
 
 func (k *keeper) begin() error {
@@ -247,11 +248,22 @@ func (k *keeper) begin() error {
 		return k.failed
 	}
 	k.header.Created = time.Now()
-	k.journal, k.failed = k.store.Create(k.header)
-	return k.failed
+	if k.journal, k.failed = k.store.Create(k.header); k.failed != nil {
+		return k.failed
+	}
+	for _, e := range k.facts {
+		if err := k.journal.Event(e); err != nil {
+			return err
+		}
+	}
+	return nil
 }
 
 func (k *keeper) Event(e walk.Event) error {
+	if e.Kind == walk.EvFact && k.journal == nil {
+		k.facts = append(k.facts, e)
+		return nil
+	}
 	if err := k.begin(); err != nil {
 		return err
 	}

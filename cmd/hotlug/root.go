@@ -76,11 +76,11 @@ func noCommand(cmd *cobra.Command, args []string) error {
 	if len(args) == 0 {
 		return nil
 	}
-	msg := "there is no command " + quote(args[0])
+	msg := "there is no command " + quote(cmd.CommandPath()+" "+args[0])
 	if s := cmd.SuggestionsFor(args[0]); len(s) > 0 {
 		msg += "; did you mean " + strings.Join(s, " or ") + "?"
 	} else {
-		msg += "; `hotlug --help` lists the commands"
+		msg += "; `" + cmd.CommandPath() + " --help` lists the commands"
 	}
 	return exit(exitUsage, errors.New(msg))
 }

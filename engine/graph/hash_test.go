@@ -114,7 +114,7 @@ func use(g *graph.Graph) int {
 	}
 	for _, id := range g.ValueOrder {
 		v := g.Values[id]
-		if got := v.Is.Eval(v.Is.Anything()); got.Unknown {
+		if got, err := v.Is.Eval(v.Is.Anything()); err != nil || got.Unknown {
 			sum++
 		}
 		sum += len(g.NameOf(id))

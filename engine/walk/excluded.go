@@ -28,6 +28,9 @@ func (s *State) Excluded(g *graph.Graph) []Excluded {
 		skip[t.Finding.ID] = true
 	}
 	for _, v := range s.trail {
+		if v.to.CarryOn {
+			continue
+		}
 		taken := map[string]bool{v.to.Finding: true}
 		for _, f := range g.Reach(v.to.Step) {
 			taken[f] = true

@@ -317,6 +317,7 @@ func (n *State) leaveDanger(g *graph.Graph, st *graph.Step) {
 		to = st.Then[0].To
 	}
 	if to.CarryOn {
+		n.visit(st, to, nil, nil, false, false)
 		n.behind = ""
 		n.cur = *n.saved
 		n.saved = nil
