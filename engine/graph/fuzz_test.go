@@ -148,3 +148,43 @@ func BenchmarkLoad(b *testing.B) {
 		}
 	})
 }
+
+// spoil are ways in which one line goes wrong under somebody's hands.
+var spoil = map[string]func(line string) string{
+	"left out":           func(string) string { return "" },
+	"written twice":      func(l string) string { return l + "\n" + l },
+	"indented more":      func(l string) string { return "  " + l },
+	"indented less":      func(l string) string { return strings.TrimPrefix(l, "  ") },
+	"without its value":  func(l string) string { k, _, _ := strings.Cut(l, ":"); return k + ":" },
+	"with another value": func(l string) string { k, _, _ := strings.Cut(l, ":"); return k + ": x" },
+	"with a list":        func(l string) string { k, _, _ := strings.Cut(l, ":"); return k + ": [x, 1]" },
+	"with a map":         func(l string) string { k, _, _ := strings.Cut(l, ":"); return k + ": {x: 1}" },
+	"with a letter less": func(l string) string { return l[:len(l)/2] + l[min(len(l), len(l)/2+1):] },
+	"cut in the middle":  func(l string) string { return l[:len(l)/2] },
+}
+
+// Every line of the small knowledge is spoiled in every way, half of the times in
+// the knowledge itself and half in an overlay.
+func TestEveryLineSpoiled(t *testing.T) {
+	for name, f := range base(t) {
+		lines := strings.Split(string(f.Data), "\n")
+		for i, line := range lines {
+			for how, change := range spoil {
+				out := append([]string{}, lines...)
+				out[i] = change(line)
+				file := &fstest.MapFile{Data: []byte(strings.Join(out, "\n"))}
+				layers := []fs.FS{base(t), fstest.MapFS{name: file}}
+				if (i+len(how))%2 == 0 {
+					layers = []fs.FS{base(t)}
+					layers[0].(fstest.MapFS)[name] = file
+				}
+				_, problems := load(layers...)
+				for _, p := range problems {
+					if p.At.File == "" || p.Text == "" || p.Code == "" {
+						t.Fatalf("%s:%d %s: a problem without file, text or code: %+v", name, i+1, how, p)
+					}
+				}
+			}
+		}
+	}
+}
