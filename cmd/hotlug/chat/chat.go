@@ -122,7 +122,8 @@ func (c *Chat) talk(ctx context.Context) error {
 			c.print(Block{Role: Hint, Lines: []string{"That line is too long to be an answer. " + typeHelp}})
 			c.say()
 			continue
-		case err != nil:
+		case err != nil: // Ctrl-C, or the terminal is gone
+			c.leave()
 			return err
 		}
 		if c.hear(text) == left {

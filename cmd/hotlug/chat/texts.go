@@ -47,7 +47,7 @@ const (
 	tooLong       = "That line is too long; I read the first words only if it is shorter."
 	goodbye       = "Goodbye."
 	laterPending  = "Left for later. The session stays open for it."
-	provenLine    = "PROVEN: %s"
+	provenLine    = "PROVEN. The cause was this: %s"
 	refutedLine   = "The proof did not hold, so that was not the cause, or not the only one."
 	closeProof    = "The proof is too close to call; I leave it open."
 	noProofRead   = "Without that reading the fix is not proved. It stays open."
