@@ -34,8 +34,9 @@ func (c *checker) bad(code string, at shape.Place, hint, format string, a ...any
 	c.problems = append(c.problems, shape.Problem{Code: code, Text: fmt.Sprintf(format, a...), Hint: hint, At: at, Source: c.g.Line(at), Width: 1})
 }
 
-// reach reports steps that no symptom and findings that no step leads to, and
-// steps from which no finding can be reached.
+// reach reports steps that no symptom and findings that no step leads to. That
+// every step leads to a finding follows from what the loader checks: each has a
+// last branch, and there is no circle.
 func (c *checker) reach() {
 	steps := map[string]bool{}
 	findings := map[string]bool{}
@@ -73,24 +74,12 @@ func (c *checker) reach() {
 		if !steps[id] {
 			c.bad("never-reached", c.g.Steps[id].At, "let a symptom or a step lead to it, or delete it", "nothing leads to the step %s", id)
 		}
-		if ends := c.ends(id); !ends {
-			c.bad("dead-end", c.g.Steps[id].At, "let one of its branches lead to a finding", "no finding can be reached from the step %s", id)
-		}
 	}
 	for _, id := range c.g.FindingOrder {
 		if !findings[id] {
 			c.bad("never-reached", c.g.Findings[id].At, "let a step lead to it, or delete it", "no step leads to the finding %s", id)
 		}
 	}
-}
-
-func (c *checker) ends(step string) bool {
-	if len(c.g.Reach(step)) > 0 {
-		return true
-	}
-	return slices.ContainsFunc(c.g.Steps[step].Targets(), func(t graph.Target) bool {
-		return t.CarryOn || t.Finding != "" || t.Step != "" && c.ends(t.Step)
-	})
 }
 
 // steps reports names that a step's conditions use and that it does not ask
@@ -108,11 +97,6 @@ func (c *checker) steps() {
 			}
 			for _, name := range c.unasked(cond.F, s.Ask) {
 				c.bad("not-asked", cond.At, "add it to ask", "%s uses %s and does not ask for it", id, name)
-			}
-		}
-		for _, a := range s.Also {
-			if a.If == nil {
-				c.bad("always-also", a.At, "give it a condition", "%s records %s whatever the readings say", id, a.Finding)
 			}
 		}
 		if s.Do == "" && len(s.Ask) == 0 && len(s.Then) > 1 {
@@ -144,11 +128,18 @@ func (c *checker) findings() {
 		miss := func(what, hint string) {
 			c.bad("unfinished-finding", f.At, hint, "the finding %s has no %s", id, what)
 		}
-		if f.Cause == "" {
-			miss("cause", "say in one sentence what is wrong")
-		}
 		if len(f.Sources) == 0 {
 			miss("source", "name a standard, a textbook, or practice")
+		}
+		c.words(f.Because, "the evidence")
+		for _, l := range f.Fix {
+			c.words(l.Say, "this line of the fix")
+		}
+		if len(f.Says) > 0 && f.Stop == graph.NoStop {
+			c.bad("says-without-stop", f.At, "drop says, or stop work there", "the words of %s bring the danger question, and no work stops at it", id)
+		}
+		if f.Prove != nil && f.Stop != graph.NoStop {
+			c.bad("proof-of-stop", f.Prove.At, "drop prove, or let a symptom of its own lead back", "work stops at %s, so its proof would never be asked for", id)
 		}
 		if f.Stop != graph.NoStop {
 			if f.HandTo == "" {
@@ -174,10 +165,6 @@ func (c *checker) findings() {
 		if len(f.Cautions) == 0 && !f.NoFault && f.Unsafe > 0 {
 			miss("caution", "name the cautions that go with its fix")
 		}
-		c.words(f.Because, "because")
-		for _, l := range f.Fix {
-			c.words(l.Say, "this line of the fix")
-		}
 	}
 }
 
@@ -198,29 +185,46 @@ func (c *checker) words(t graph.Text, what string) {
 func (c *checker) readings(reserved []string) {
 	for _, id := range c.g.ReadingOrder {
 		r := c.g.Readings[id]
-		if r.Name == "" || r.Ask == "" {
-			c.bad("no-question", r.Place, "add name and ask", "%s has no name or no question", id)
-		}
-		if r.Why == "" {
-			c.bad("no-why", r.Place, "say what the answer separates", "%s does not say why it is asked", id)
-		}
 		if r.Class == reading.Measurement && len(r.How) == 0 {
 			c.bad("no-how", r.Place, "say step by step how it is taken", "%s does not say how it is taken", id)
 		}
 		if r.Hazard != "" && len(r.Cautions) == 0 {
 			c.bad("hazard-without-caution", r.Place, "name the caution that goes with it", "%s has the hazard %s and no caution", id, r.Hazard)
 		}
+		c.states(r)
+		meant := map[string]string{}
 		for _, o := range r.Options {
 			for _, w := range append([]string{o.ID, o.Label}, o.Says...) {
+				if other, ok := meant[strings.ToLower(w)]; ok && other != o.ID {
+					c.bad("word-of-two-answers", r.Place, "leave it to one of them", "for %s %q means both %s and %s", id, w, other, o.ID)
+				}
+				meant[strings.ToLower(w)] = o.ID
 				if slices.Contains(reserved, strings.ToLower(w)) {
 					c.bad("choice-is-command", r.Place, "use another word", "an answer of %s is %q, which is a command of the chat", id, w)
 				}
 			}
 		}
 	}
+	for _, id := range sortedKeys(c.g.States) {
+		if s := c.g.States[id]; s.Hazard != "" && len(s.Cautions) == 0 {
+			c.bad("hazard-without-caution", s.At, "name the caution that goes with it", "the state %s has the hazard %s and no caution", id, s.Hazard)
+		}
+	}
 	for _, id := range sortedKeys(c.g.Actions) {
 		if a := c.g.Actions[id]; a.Hazard != "" && len(a.Cautions) == 0 {
 			c.bad("hazard-without-caution", a.At, "name the caution that goes with it", "the action %s has the hazard %s and no caution", id, a.Hazard)
+		}
+	}
+}
+
+// states reports a reading that needs states which cannot hold together.
+func (c *checker) states(r *reading.Reading) {
+	for i, a := range r.State {
+		for _, b := range r.State[i+1:] {
+			x, y := c.g.States[a], c.g.States[b]
+			if slices.Contains(x.Excludes, b) || slices.Contains(y.Excludes, a) {
+				c.bad("states-exclude", r.Place, "keep one of them", "%s needs both %s and %s, which exclude each other", r.ID, x.Name, y.Name)
+			}
 		}
 	}
 }
