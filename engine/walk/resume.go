@@ -30,6 +30,11 @@ func (n *State) resumed(g *graph.Graph, e Event) {
 	}
 	n.newSitting(g)
 	n.given = map[string]bool{}
+	if n.symptom != "" && n.cur.mode != atEnd && n.saved == nil && n.outcome == Running {
+		at := n.cur
+		n.saved = &at
+		n.enterDanger(g)
+	}
 }
 
 // Refold walks the events of a session again. On the knowledge that they were

@@ -96,6 +96,7 @@ func (n *State) take(g *graph.Graph, e Event) string {
 	case EvDone, EvNotDone:
 		return n.takeDone(g, e)
 	case EvResumed:
+		n.prev = n.prev.prev // going back means the answer before the break
 		n.resumed(g, e)
 	case EvAt:
 		if p.Kind != WantPlace {
