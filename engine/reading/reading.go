@@ -112,12 +112,12 @@ type State struct {
 	At       shape.Place
 }
 
-// Meter is a setting of the meter.
+// MeterSetting is a setting of the meter.
 type MeterSetting struct {
 	ID  string
 	Say string // "Meter on DC millivolts."
 	// Class is the meter class whose error applies: "hand", "clamp", "infrared",
-	// or "" for what is no meter (eye, ear, label).
+	// or "none" for what is no meter (eye, ear, label).
 	Class string
 	At    shape.Place
 }

@@ -2,6 +2,7 @@ package rig
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"hotlug/engine/reading"
@@ -21,6 +22,7 @@ type Rig struct {
 type written struct {
 	path  string // "battery.chemistry", or "place.rating"
 	place string
+	key   *shape.Node
 	node  *shape.Node
 }
 
@@ -81,13 +83,13 @@ func From(n *shape.Node) (*Rig, []shape.Problem) {
 			for _, x := range p.Value.Items() {
 				for _, f := range x.Pairs() {
 					if id := x.Get("id").Text(); reading.PlaceFact(f.Key.Text()) {
-						r.facts = append(r.facts, written{path: "place." + f.Key.Text(), place: id, node: f.Value})
+						r.facts = append(r.facts, written{path: "place." + f.Key.Text(), place: id, key: f.Key, node: f.Value})
 					}
 				}
 			}
 		default:
 			for _, f := range p.Value.Pairs() {
-				r.facts = append(r.facts, written{path: key + "." + f.Key.Text(), node: f.Value})
+				r.facts = append(r.facts, written{path: key + "." + f.Key.Text(), key: f.Key, node: f.Value})
 			}
 		}
 	}
@@ -118,22 +120,51 @@ func (r *Rig) Facts(readings []*reading.Reading) ([]Fact, []shape.Problem) {
 				problems = append(problems, shape.NewProblem("bad-fact", w.node, fmt.Sprintf("%s: %s", w.path, err), "write "+example(x)))
 				continue
 			}
-			if x.Answer == reading.Number && !x.Possible.Has(v.Value) && !x.Scales {
-				problems = append(problems, shape.NewProblem("impossible-fact", w.node, w.path+" can't be "+w.node.Text(), "write "+example(x)))
+			if p := possible(x); x.Answer == reading.Number && !p.Has(v.Value) {
+				problems = append(problems, shape.NewProblem("impossible-fact", w.node, w.path+" can't be "+w.node.Text(),
+					strings.TrimSpace(fmt.Sprintf("it is from %g to %g %s", p.Lo, p.Hi, x.Kind.Unit.Symbol()))))
 				continue
 			}
 			facts = append(facts, Fact{Reading: x, Place: w.place, Text: w.node.Text(), Given: v})
 		}
 		if !found {
-			hint := "leave it out, or see README for the fields of a rig file"
+			hint := "leave it out"
+			section, _, _ := strings.Cut(w.path, ".")
+			if fields := fieldsOf(section, paths); len(fields) > 0 {
+				hint += "; there are: " + strings.Join(fields, ", ")
+			}
 			if near := shape.DidYouMean(w.path, paths); near != "" {
 				hint = "did you mean " + strings.TrimPrefix(near, "place.") + "?"
 			}
-			problems = append(problems, shape.NewProblem("unknown-fact", w.node, "no question is about "+w.path, hint))
+			problems = append(problems, shape.NewProblem("unknown-fact", w.key, "no question is about "+w.path, hint))
 		}
 	}
 	return facts, problems
 }
+
+// fieldsOf are the fields of a section that a question is about.
+func fieldsOf(section string, paths []string) []string {
+	var out []string
+	for _, p := range paths {
+		if f, ok := strings.CutPrefix(p, section+"."); ok && !slices.Contains(out, f) {
+			out = append(out, f)
+		}
+	}
+	return out
+}
+
+// possible is what can be at all, on the largest system where the range grows
+// with its volts.
+func possible(r *reading.Reading) reading.Range {
+	p := r.Possible
+	if r.Scales {
+		p.Lo, p.Hi = min(p.Lo, mostScale*p.Lo), max(p.Hi, mostScale*p.Hi)
+	}
+	return p
+}
+
+// mostScale is by how much a 48 V system's volts exceed those of a 12 V one.
+const mostScale = 4
 
 func example(r *reading.Reading) string {
 	switch r.Answer {
