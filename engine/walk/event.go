@@ -56,7 +56,7 @@ type Event struct {
 	Meter  string  `json:"meter,omitempty"` // meter class
 	Origin Origin  `json:"origin,omitempty"`
 
-	Finding string `json:"finding,omitempty"` // done, not-done of a fix
+	Finding string `json:"finding,omitempty"` // done, not-done of a fix; complaint, danger: the stop-work behind the words
 	Action  string `json:"action,omitempty"`  // done, not-done of a step's action
 	Reason  string `json:"reason,omitempty"`  // not-known, not-done
 

@@ -3,6 +3,7 @@ package walk
 import (
 	"cmp"
 	"slices"
+	"strings"
 
 	"hotlug/engine/graph"
 	"hotlug/engine/quantity"
@@ -40,13 +41,28 @@ func (n *State) warn(g *graph.Graph, p *Prompt) {
 
 func (n *State) oddPrompt(g *graph.Graph) Prompt {
 	p := n.prompt
-	r := p.Reading
-	pl, po := n.scaleRange(g, r, r.Plausible), n.scaleRange(g, r, r.Possible)
-	v := *n.odd.Value
-	lim := quantity.Limits{PossibleLo: po.Lo, PossibleHi: po.Hi, PlausibleLo: pl.Lo, PlausibleHi: pl.Hi}
+	v, l := *n.odd.Value, n.limitsOf(g, p.Reading)
 	p.Kind, p.Cautions = WantSure, nil
-	p.Odd = &Odd{Value: v, Lo: pl.Lo, Hi: pl.Hi, Suggest: quantity.Slips(v, r.Kind, lim)}
+	p.Odd = &Odd{Value: v, Lo: l.PlausibleLo, Hi: l.PlausibleHi, Suggest: quantity.Slips(v, p.Reading.Kind, l)}
 	return p
+}
+
+// limitsOf are the possible and the plausible range of a reading.
+func (n *State) limitsOf(g *graph.Graph, r *reading.Reading) quantity.Limits {
+	pl, po := n.scaleRange(g, r, r.Plausible), n.scaleRange(g, r, r.Possible)
+	return quantity.Limits{PossibleLo: po.Lo, PossibleHi: po.Hi, PlausibleLo: pl.Lo, PlausibleHi: pl.Hi}
+}
+
+// meant asks back what an impossible value may have been meant to be, or is "".
+func (n *State) meant(g *graph.Graph, r *reading.Reading, v float64) string {
+	var out []string
+	for _, x := range quantity.Slips(v, r.Kind, n.limitsOf(g, r)) {
+		out = append(out, n.show(r, x))
+	}
+	if len(out) == 0 {
+		return ""
+	}
+	return " Did you mean " + strings.Join(out[:min(2, len(out))], " or ") + "?"
 }
 
 func (n *State) closeCall(g *graph.Graph, st *graph.Step, c choice) *CloseCall {

@@ -26,7 +26,8 @@ func (n *State) advance(g *graph.Graph) {
 		var waits bool
 		switch n.cur.mode {
 		case atComplaint:
-			return // facts may come in before the complaint
+			n.prompt = Prompt{Kind: WantComplaint, Round: n.round} // facts may come in before it
+			return
 		case atStep:
 			p, waits = n.runStep(g)
 		case atFix:

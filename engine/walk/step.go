@@ -71,10 +71,16 @@ func (n *State) take(g *graph.Graph, e Event) string {
 		if sy == nil {
 			return fmt.Sprintf("There is no symptom called %q.", e.Symptom)
 		}
+		if e.Finding != "" && g.Findings[e.Finding] == nil {
+			return fmt.Sprintf("There is no finding called %q.", e.Finding)
+		}
 		n.symptom, n.words = sy.ID, e.Words
 		n.enter(g, try{to: graph.Target{Step: sy.Start}})
+		if n.fresh == n.asked { // it was asked and answered a moment ago
+			break
+		}
 		start := n.cur
-		n.saved = &start
+		n.saved, n.behind = &start, e.Finding
 		n.enterDanger(g)
 	case EvAnswer, EvNotKnown:
 		return n.takeAnswer(g, e)
@@ -151,7 +157,7 @@ func (n *State) fits(g *graph.Graph, r *reading.Reading, e Event) string {
 		v := *e.Value
 		rg := n.scaleRange(g, r, r.Possible)
 		if v != v || !rg.Has(v) {
-			return fmt.Sprintf("%s can't be: it lies between %s and %s.", n.show(r, v), n.show(r, rg.Lo), n.show(r, rg.Hi))
+			return fmt.Sprintf("%s can't be: it lies between %s and %s.", n.show(r, v), n.show(r, rg.Lo), n.show(r, rg.Hi)) + n.meant(g, r, v)
 		}
 	}
 	return ""
@@ -357,12 +363,11 @@ func (n *State) interrupt(g *graph.Graph, e Event) string {
 	if n.outcome != Running {
 		return "The walk has ended."
 	}
-	if n.symptom == "" {
-		n.behind = e.Finding
-		return ""
-	}
 	if e.Finding != "" && g.Findings[e.Finding] == nil {
 		return fmt.Sprintf("There is no finding called %q.", e.Finding)
+	}
+	if n.symptom == "" { // all that is known of what is wrong
+		n.words = e.Words
 	}
 	if n.saved == nil {
 		at := n.cur
