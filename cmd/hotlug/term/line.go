@@ -25,8 +25,8 @@ const MaxLine = 64 << 10
 
 // maxTyped is how many bytes may be typed or pasted into one line on a terminal.
 // The editor draws the whole line anew at every key, so much longer ones would
-// stand still for minutes.
-const maxTyped = 4000
+// stand still for seconds and then minutes.
+const maxTyped = 1500
 
 // A terminal narrower than leastWidth, or one that does not know its width (a
 // serial line, a container), counts as usualWidth wide: the line editor runs in

@@ -6,6 +6,9 @@ import (
 	"github.com/rivo/uniseg"
 )
 
+// leastRoom is how many columns of a word an indent leaves at least.
+const leastRoom = 8
+
 // Wrap breaks text into lines of at most so many columns: the first begins with
 // first, the others with hang. Lines of the text stay lines. It breaks at spaces,
 // which vanish there; elsewhere they stay as they are, so columns keep their
@@ -51,6 +54,10 @@ func wrapLine(text string, width int, first, hang string) []string {
 		}
 		if !begun && len(out) > 0 {
 			space = "" // what stood at the break
+		}
+		if !begun {
+			// An indent of the text's own gives way where there is no room for it.
+			space = space[:min(len(space), max(0, width-at-min(w, leastRoom)))]
 		}
 		b.WriteString(space)
 		at += len(space)
