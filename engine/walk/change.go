@@ -25,8 +25,7 @@ func (s *State) back() (*State, Prompt) {
 func (s *State) change(g *graph.Graph, e Event) (*State, Prompt) {
 	at := -1
 	for i, ev := range s.log {
-		if (ev.Kind == EvAnswer || ev.Kind == EvNotKnown || ev.Kind == EvFact) && ev.Reading == e.Reading &&
-			(e.Place == "" || ev.Place == e.Place) {
+		if ev.answers() && ev.Reading == e.Reading && (e.Place == "" || ev.Place == e.Place) && !slices.Contains(s.stale, i) {
 			at = i
 		}
 	}
@@ -35,19 +34,43 @@ func (s *State) change(g *graph.Graph, e Event) (*State, Prompt) {
 		r.prompt.Refused = fmt.Sprintf("%q has not been answered yet.", e.Reading)
 		return &r, r.prompt
 	}
-	pool := slices.Delete(slices.Clone(s.log), at, at+1)
-	if at < len(pool) && pool[at].Kind == EvSure && pool[at].Reading == e.Reading {
-		pool = slices.Delete(pool, at, at+1)
-	}
 	setup := s.setup
 	if !setup.fromFile {
 		setup.Places = nil
 	}
 	n := Start(g, setup)
-	n.held = slices.DeleteFunc(pool, func(e Event) bool { return e.Kind == EvDanger || e.Kind == EvResumed })
+	n.held = s.others(g, at)
 	n.supply(g)
 	n.prev = s
 	return n, n.prompt
+}
+
+// answers says whether the event gives a reading its answer.
+func (e Event) answers() bool { return e.Kind == EvAnswer || e.Kind == EvNotKnown || e.Kind == EvFact }
+
+// others lists what was said besides answer at: without what was taken again
+// since, and without what was asked because of a danger word.
+func (s *State) others(g *graph.Graph, at int) []Event {
+	var out []Event
+	danger := false // the answer to a danger word is yet to come
+	unsure := map[Key]bool{}
+	for i, e := range s.log {
+		switch {
+		case e.answers() && (i == at || slices.Contains(s.stale, i)):
+			unsure[e.Key()] = true // and so falls what was said to confirm it
+		case e.Kind == EvSure && unsure[e.Key()]:
+		case danger && e.answers() && e.Reading == g.DangerReading:
+			danger = false
+		case e.Kind == EvDanger:
+			danger = true
+		case e.Kind != EvAgain && e.Kind != EvResumed:
+			if e.answers() {
+				unsure[e.Key()] = false
+			}
+			out = append(out, e)
+		}
+	}
+	return out
 }
 
 // ConfirmPlaces is the Action of a Done or NotDone that answers WantPlaces.
@@ -75,15 +98,18 @@ func (n *State) supply(g *graph.Graph) {
 // wants says whether the event answers the prompt as it stands.
 func (n *State) wants(e Event) bool {
 	p := n.prompt
+	if e.Kind == EvFact {
+		return p.Kind != Ended
+	}
 	switch p.Kind {
 	case WantComplaint:
-		return e.Kind == EvFact || e.Kind == EvComplaint
+		return e.Kind == EvComplaint
 	case WantAnswer:
-		return (e.Kind == EvAnswer || e.Kind == EvNotKnown) && e.Reading == p.Reading.ID && e.Place == p.Place.ID
+		return (e.Kind == EvAnswer || e.Kind == EvNotKnown) && e.Reading == p.Reading.ID && e.Place == p.Place.ID && e.opened == n.opened
 	case WantSure:
-		return e.Kind == EvSure && e.Reading == p.Reading.ID
+		return e.Kind == EvSure && e.Reading == p.Reading.ID && e.Place == p.Place.ID
 	case WantCloseCall:
-		return e.Kind == EvGoOn
+		return e.Kind == EvGoOn && (e.decided == "" || e.decided == n.decides())
 	case WantDone:
 		return (e.Kind == EvDone || e.Kind == EvNotDone) && e.Action == p.Action.ID
 	case WantPlaces:

@@ -72,11 +72,12 @@ func (s *State) open(g *graph.Graph, st *graph.Step, place string) []int {
 			return append(out, i)
 		}
 		d, _ := s.decide(g, b.If, place)
-		switch d.Verdict {
-		case formula.CertainlyFalse:
-		case formula.CertainlyTrue:
+		switch {
+		case s.early(g, st, b.If, place):
+			out = append(out, i)
+		case d.Verdict == formula.CertainlyTrue:
 			return append(out, i)
-		default:
+		case d.Verdict != formula.CertainlyFalse:
 			out = append(out, i)
 		}
 	}

@@ -61,6 +61,11 @@ type Event struct {
 	Reason  string `json:"reason,omitempty"`  // not-known, not-done
 
 	At time.Time `json:"at,omitzero"` // when; data, never read from a clock here
+
+	// What the walk notes when it takes the event, so that after a change it is
+	// given again only where it belongs: what had opened the round, and for a
+	// close call what was decided.
+	opened, decided string
 }
 
 // Key is what a take is filed under.

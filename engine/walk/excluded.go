@@ -3,6 +3,7 @@ package walk
 import (
 	"strings"
 
+	"hotlug/engine/formula"
 	"hotlug/engine/graph"
 )
 
@@ -28,19 +29,27 @@ func (s *State) Excluded(g *graph.Graph) []Excluded {
 		skip[t.Finding.ID] = true
 	}
 	for _, v := range s.trail {
-		if v.to.CarryOn {
+		if v.step.ID == g.DangerStep {
 			continue
 		}
-		taken := map[string]bool{v.to.Finding: true}
-		for _, f := range g.Reach(v.to.Step) {
-			taken[f] = true
+		taken := map[string]bool{}
+		for _, t := range append([]graph.Target{v.to}, v.rest...) {
+			taken[t.Finding] = true
+			for _, f := range g.Reach(t.Step) {
+				taken[f] = true
+			}
 		}
-		by := v.why(s, g)
-		for _, to := range v.step.Targets() {
-			for _, id := range append([]string{to.Finding}, g.Reach(to.Step)...) {
+		for i, b := range v.step.Then {
+			by := ""
+			for _, id := range append([]string{b.To.Finding}, g.Reach(b.To.Step)...) {
 				f := g.Findings[id]
-				if f == nil || taken[id] || skip[id] || v.assumed || f.Stop != graph.NoStop {
+				if f == nil || taken[id] || skip[id] || f.Stop != graph.NoStop {
 					continue
+				}
+				if by == "" {
+					if by = v.against(s, g, i); by == "" {
+						break // nothing spoke against it
+					}
 				}
 				skip[id] = true
 				out = append(out, Excluded{f, by})
@@ -50,15 +59,36 @@ func (s *State) Excluded(g *graph.Graph) []Excluded {
 	return out
 }
 
+// against says what spoke against branch i when the step was left: the readings
+// that made it false, or else those that led to the branch taken. It is "" when
+// the step was left open and the branch with it.
+func (v visit) against(s *State, g *graph.Graph, i int) string {
+	then := *s
+	then.now, then.was = v.now, v.was
+	if c := v.step.Then[i].If; c != nil {
+		if d, vals := then.decide(g, c, v.place); d.Verdict == formula.CertainlyFalse {
+			return because(s, g, c, vals)
+		}
+	}
+	if !v.settled {
+		return ""
+	}
+	return v.why(s, g)
+}
+
+func because(s *State, g *graph.Graph, c *graph.Condition, vals []formula.Val) string {
+	var texts []string
+	for _, r := range c.F.Because(vals, s.shower(g)) {
+		texts = append(texts, r.Text)
+	}
+	return strings.Join(texts, "; ")
+}
+
 // why says what led to the branch taken: the branch's own reasons, or for the
 // last branch, the readings that made those before it false.
 func (v visit) why(s *State, g *graph.Graph) string {
 	if v.cond != nil {
-		var texts []string
-		for _, r := range v.cond.F.Because(v.vals, s.shower(g)) {
-			texts = append(texts, r.Text)
-		}
-		return strings.Join(texts, "; ")
+		return because(s, g, v.cond, v.vals)
 	}
 	var said []string
 	for _, t := range v.asked(s) {

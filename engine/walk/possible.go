@@ -5,50 +5,76 @@ import (
 	"math"
 	"slices"
 
+	"hotlug/engine/formula"
 	"hotlug/engine/graph"
 	"hotlug/engine/reading"
 )
 
+// onTheWay is a step that can still be on it, and the place at hand there.
+type onTheWay struct {
+	step  *graph.Step
+	place string
+	last  *visit // when it was last left, nil if it has not been
+}
+
 // reachable lists the steps that can still be on the way and the findings that
-// are not excluded, each with the step it hangs on.
-func (s *State) reachable(g *graph.Graph) (steps []string, via map[string]string) {
+// are not excluded, each with the step it hangs on. Where a step was left, what
+// its readings said then counts, though they may have lapsed since.
+func (s *State) reachable(g *graph.Graph) (steps []onTheWay, via map[string]string) {
 	via = map[string]string{}
 	done := map[string]bool{}
-	var walk func(id string)
-	walk = func(id string) {
+	left := map[string]*visit{}
+	for i := range s.trail {
+		left[s.trail[i].step.ID] = &s.trail[i]
+	}
+	var walk func(id, place string)
+	follow := func(t graph.Target, from, place string) {
+		switch {
+		case t.Finding != "":
+			f := g.Findings[t.Finding]
+			if _, ok := via[t.Finding]; !ok && f.Stop == graph.NoStop && !s.refuted[t.Finding] {
+				via[t.Finding] = from
+			}
+		case t.Step != "":
+			walk(t.Step, place)
+		}
+	}
+	walk = func(id, place string) {
 		if done[id] {
 			return
 		}
 		done[id] = true
-		steps = append(steps, id)
-		st := g.Steps[id]
-		follow := func(t graph.Target) {
-			switch {
-			case t.Finding != "":
-				f := g.Findings[t.Finding]
-				if _, ok := via[t.Finding]; !ok && f.Stop == graph.NoStop && !s.refuted[t.Finding] {
-					via[t.Finding] = id
-				}
-			case t.Step != "":
-				walk(t.Step)
+		st, v := g.Steps[id], left[id]
+		if v != nil {
+			steps = append(steps, onTheWay{st, v.place, v})
+			follow(v.to, id, v.place)
+			for _, t := range v.rest {
+				follow(t, id, v.place)
 			}
+			return
 		}
-		for _, i := range s.open(g, st, "") {
-			follow(st.Then[i].To)
+		steps = append(steps, onTheWay{step: st, place: place})
+		open := s.open(g, st, place)
+		for _, i := range open {
+			follow(st.Then[i].To, id, place)
 		}
-		if st.Unknown != nil && len(s.open(g, st, "")) > 1 {
-			follow(*st.Unknown)
+		if st.Unknown != nil && len(open) > 1 {
+			follow(*st.Unknown, id, place)
 		}
 	}
 	if sy := g.Symptoms[s.symptom]; sy != nil {
-		walk(sy.Start)
+		walk(sy.Start, "")
+	}
+	for _, v := range s.trail {
+		walk(v.step.ID, v.place)
+	}
+	for _, f := range []*frame{&s.cur, s.saved} {
+		if f != nil && f.mode == atStep && f.step.ID != g.DangerStep {
+			walk(f.step.ID, f.place)
+		}
 	}
 	for _, t := range s.todo {
-		if t.to.Step != "" {
-			walk(t.to.Step)
-		} else if _, ok := via[t.to.Finding]; !ok && t.to.Finding != "" && !s.refuted[t.to.Finding] {
-			via[t.to.Finding] = t.from
-		}
+		follow(t.to, t.from, t.place)
 	}
 	return steps, via
 }
@@ -66,10 +92,10 @@ func (s *State) Possible(g *graph.Graph) []Possible {
 		status := IsPossible
 		for _, t := range s.told {
 			if t.Finding == f {
-				status = t.Status
+				status, ok = t.Status, true
 			}
 		}
-		if !ok && statusRank[status] < statusRank[IsClose] || status == IsRefuted || f.Stop != graph.NoStop || f.NoFault && status == IsPossible && !ok {
+		if !ok || status == IsRefuted || f.Stop != graph.NoStop {
 			continue
 		}
 		w := f.Often.Weight() * math.Pow(10, float64(statusRank[status]-1))
@@ -84,25 +110,19 @@ func (s *State) Possible(g *graph.Graph) []Possible {
 }
 
 // BestNext is the reading, not had so far, whose step divides what is possible
-// most evenly for the minutes it costs.
+// most evenly for the minutes it costs. A place that is closed is none to send
+// anybody to.
 func (s *State) BestNext(g *graph.Graph) *BestNext {
 	steps, _ := s.reachable(g)
 	var best *BestNext
 	top := 0.0
-	for _, id := range steps {
-		st := g.Steps[id]
-		open := s.open(g, st, "")
-		if len(open) < 2 {
+	for _, w := range steps {
+		st := w.step
+		open := s.open(g, st, w.place)
+		if len(open) < 2 || w.last != nil && w.last.settled || s.shut(g, w) {
 			continue
 		}
-		var missing *reading.Reading
-		for _, a := range st.Ask {
-			r := g.Readings[a]
-			if t, ok := s.Stands(s.key(r, "").Reading, s.key(r, "").Place); !ok || !t.Known {
-				missing = r
-				break
-			}
-		}
+		missing := s.missing(g, w)
 		if missing == nil {
 			continue
 		}
@@ -125,4 +145,30 @@ func (s *State) BestNext(g *graph.Graph) *BestNext {
 		}
 	}
 	return best
+}
+
+// missing is the first reading that the step asks for and that is not known.
+func (s *State) missing(g *graph.Graph, w onTheWay) *reading.Reading {
+	for _, id := range w.step.Ask {
+		r := g.Readings[id]
+		k := s.key(r, w.place)
+		if t, ok := s.Stands(k.Reading, k.Place); !ok || !t.Known {
+			return r
+		}
+	}
+	return nil
+}
+
+// shut says that a step was closed, or is to anyone without a licence.
+func (s *State) shut(g *graph.Graph, w onTheWay) bool {
+	for _, c := range s.closed {
+		if c.Step == w.step.ID {
+			return true
+		}
+	}
+	if w.step.Needs == nil {
+		return false
+	}
+	d, _ := s.decide(g, w.step.Needs, w.place)
+	return d.Verdict == formula.CertainlyFalse
 }

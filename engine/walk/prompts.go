@@ -2,9 +2,11 @@ package walk
 
 import (
 	"cmp"
+	"fmt"
 	"slices"
 	"strings"
 
+	"hotlug/engine/formula"
 	"hotlug/engine/graph"
 	"hotlug/engine/quantity"
 	"hotlug/engine/reading"
@@ -39,11 +41,20 @@ func (n *State) warn(g *graph.Graph, p *Prompt) {
 	}
 }
 
-func (n *State) oddPrompt(g *graph.Graph) Prompt {
-	p := n.prompt
-	v, l := *n.odd.Value, n.limitsOf(g, p.Reading)
-	p.Kind, p.Cautions = WantSure, nil
-	p.Odd = &Odd{Value: v, Lo: l.PlausibleLo, Hi: l.PlausibleHi, Suggest: quantity.Slips(v, p.Reading.Kind, l)}
+// ifOdd turns a question into one about its odd answer, if there is one that
+// waits to be confirmed.
+func (n *State) ifOdd(g *graph.Graph, p Prompt) Prompt {
+	if n.cur.doubt == nil {
+		return p
+	}
+	r := p.Reading
+	if p.Kind != WantAnswer || r.ID != n.cur.doubt.Reading || p.Place.ID != n.cur.doubt.Place {
+		n.dropOdd() // a fact that came in has answered the question otherwise
+		return p
+	}
+	v, l := *n.cur.doubt.Value, n.limitsOf(g, r)
+	p.Kind = WantSure
+	p.Odd = &Odd{Value: v, Lo: l.PlausibleLo, Hi: l.PlausibleHi, Suggest: quantity.Slips(v, r.Kind, l)}
 	return p
 }
 
@@ -92,7 +103,7 @@ func (n *State) closeOf(g *graph.Graph, c *graph.Condition, v []Val) *CloseCall 
 	var w []widthOf
 	for i, ref := range c.F.Refs() {
 		r := g.Readings[ref.Name]
-		if r == nil || r.Answer != reading.Number || r.Class == reading.Fact {
+		if ref.Form != formula.Here || r.Answer != reading.Number || r.Class == reading.Fact {
 			continue
 		}
 		scale := max(v[i].Mid, -v[i].Mid)
@@ -105,6 +116,19 @@ func (n *State) closeOf(g *graph.Graph, c *graph.Condition, v []Val) *CloseCall 
 		cc.Readings = append(cc.Readings, x.key)
 	}
 	return cc
+}
+
+// decides names the close call at hand: the condition, where, and the readings
+// that leave it open. With other readings it is another call.
+func (n *State) decides() string {
+	c := n.prompt.Close
+	s := n.cur.place + "|" + c.Condition
+	for _, k := range c.Readings {
+		if i, ok := n.now[k]; ok {
+			s += fmt.Sprintf("|%s@%s=%v", k.Reading, k.Place, n.takes[i].Value)
+		}
+	}
+	return s
 }
 
 // ended is the last prompt of a walk.

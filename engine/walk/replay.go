@@ -2,6 +2,7 @@ package walk
 
 import (
 	"fmt"
+	"maps"
 	"slices"
 
 	"hotlug/engine/graph"
@@ -46,6 +47,7 @@ type Answers struct {
 func Replay(g *graph.Graph, setup Setup, a Answers) (*State, []string, error) {
 	s := Start(g, setup)
 	used := map[string]bool{}
+	a.Later = maps.Clone(a.Later) // it is used up
 	feed := func(e Event) error {
 		n, p := Step(g, s, e)
 		if p.Refused != "" {

@@ -1,7 +1,6 @@
 package walk
 
 import (
-	"slices"
 	"time"
 
 	"hotlug/engine/graph"
@@ -29,6 +28,7 @@ func (n *State) resumed(g *graph.Graph, e Event) {
 		}
 	}
 	n.newSitting(g)
+	n.asked++ // the danger question is no longer fresh
 	n.given = map[string]bool{}
 	if n.symptom != "" && n.cur.mode != atEnd && n.saved == nil && n.outcome == Running {
 		at := n.cur
@@ -51,11 +51,35 @@ func Refold(g *graph.Graph, setup Setup, events []Event) (*State, int) {
 		}
 		rest := *s
 		rest.prev = s
-		rest.held = slices.DeleteFunc(slices.Clone(events[i:]), func(e Event) bool {
-			return e.Kind == EvDanger || e.Kind == EvBack || e.Kind == EvChange || e.Kind == EvResumed
-		})
+		rest.held = inRounds(events[i:], s.opened)
 		rest.supply(g)
 		return &rest, i
 	}
 	return s, len(events)
 }
+
+// inRounds notes with each event what had opened its round, opened to begin with,
+// and leaves out what is never given again.
+func inRounds(events []Event, opened string) []Event {
+	var out []Event
+	for _, e := range events {
+		switch e.Kind {
+		case EvDanger, EvBack, EvChange, EvResumed, EvAgain:
+			continue
+		}
+		e.opened = opened
+		out = append(out, e)
+		switch {
+		case e.Kind != EvDone || e.Action == ConfirmPlaces:
+		case e.Finding != "":
+			opened = byFix(e.Finding)
+		case e.Action != "":
+			opened = byAction(e.Action)
+		}
+	}
+	return out
+}
+
+// What a round was opened by.
+func byFix(finding string) string   { return "fix " + finding }
+func byAction(action string) string { return "do " + action }

@@ -1,9 +1,7 @@
 package walk
 
 import (
-	"math"
 	"slices"
-	"strings"
 
 	"hotlug/engine/formula"
 	"hotlug/engine/graph"
@@ -16,10 +14,6 @@ func (n *State) advance(g *graph.Graph) {
 	for {
 		if n.outcome != Running {
 			n.prompt = n.ended(g)
-			return
-		}
-		if n.odd != nil {
-			n.prompt = n.oddPrompt(g)
 			return
 		}
 		var p Prompt
@@ -38,6 +32,7 @@ func (n *State) advance(g *graph.Graph) {
 			n.next(g)
 		}
 		if waits {
+			p = n.ifOdd(g, p)
 			n.warn(g, &p)
 			n.prompt = p
 			return
@@ -67,148 +62,36 @@ func (n *State) runStep(g *graph.Graph) (Prompt, bool) {
 		}
 		base.Place = n.at()
 	}
-	if st.Needs != nil {
-		if p, waits := n.askFor(g, needed(st.Needs.F), base); waits {
-			return p, true
-		}
-		d, _ := n.decide(g, st.Needs, n.cur.place)
-		if d.Verdict != formula.CertainlyTrue {
-			n.shut(g, n.whyNeeds(g, st.Needs), whoFor(d.Verdict, graph.Electrician))
-			n.leaveShut(st)
-			return base, false
-		}
-	}
 	if st.Each != "" && n.cur.places == nil {
-		if !n.placesOK {
-			base.Kind, base.Places = WantPlaces, n.placesOf(st.Each)
-			return base, true
+		if p, waits := n.openPlaces(g, st, base); waits || n.cur.mode == atEnd {
+			return p, waits
 		}
-		n.cur.places = []string{}
-		for _, p := range n.placesOf(st.Each) {
-			n.cur.places = append(n.cur.places, p.ID)
-		}
-		if len(n.cur.places) == 0 {
-			n.shut(g, "the rig has no place of this kind", graph.Helper)
-			n.leaveShut(st)
-			return base, false
-		}
-		n.cur.before, n.cur.place = n.cur.place, n.cur.places[0]
-		base.Place = n.at()
 	}
-	if p, waits := n.askAll(g, st, base); waits {
-		return p, true
+	if p, waits := n.askAll(g, st, base); waits || n.cur.mode == atEnd {
+		return p, waits
 	}
+	base.Place = n.at()
 	return n.branch(g, st, base)
 }
 
-// askAll asks what the step asks for, over all its places if it has each.
+// askAll asks what the step asks for, over all its places if it has each. It
+// leaves the mode at the end when no place is open.
 func (n *State) askAll(g *graph.Graph, st *graph.Step, base Prompt) (Prompt, bool) {
-	for {
-		if st.Do != "" && !n.cur.done {
-			a := g.Actions[st.Do]
-			if a.Needs != nil {
-				if p, waits := n.askFor(g, needed(a.Needs.F), base); waits {
-					return p, true
-				}
-				if d, _ := n.decide(g, a.Needs, n.cur.place); d.Verdict != formula.CertainlyTrue {
-					n.shut(g, n.whyNeeds(g, a.Needs), whoFor(d.Verdict, graph.Stricter(a.Who, graph.Electrician)))
-					n.leaveShut(st)
-					return base, false
-				}
-			}
-			base.Kind, base.Action, base.Place = WantDone, a, n.at()
-			return base, true
-		}
-		// A step that goes over places and compares them needs all of them.
-		if st.Each != "" && n.cur.at < len(n.cur.places) && !n.cur.stopped {
-			for _, id := range st.Ask {
-				if p, waits := n.ask(g, id, base); waits {
-					return p, true
-				}
-			}
-			if st.Until != nil {
-				if d, _ := n.decide(g, st.Until, n.cur.place); d.Verdict == formula.CertainlyTrue {
-					n.cur.stopped, n.cur.odd = true, true
-					return base, false
-				}
-			}
-			n.cur.at++
-			if n.cur.at < len(n.cur.places) {
-				n.cur.place = n.cur.places[n.cur.at]
-				n.cur.done = false
-				continue
-			}
-			n.pickPlace(g, st)
+	if st.Each != "" {
+		return n.askPlaces(g, st, base)
+	}
+	if p, waits, ok := n.ready(g, st, base); !ok {
+		return p, waits
+	}
+	for _, id := range st.Ask {
+		if n.choose(g, st, n.cur.place, false).settled {
 			return base, false
 		}
-		if st.Each != "" {
-			if !n.cur.odd {
-				return base, false
-			}
-			return n.askFor(g, st.Ask, base) // only what was opened again
-		}
-		for _, id := range st.Ask {
-			if n.choose(g, st, n.cur.place, false).settled {
-				return base, false
-			}
-			if p, waits := n.ask(g, id, base); waits {
-				return p, true
-			}
-		}
-		return base, false
-	}
-}
-
-// which asks which of the rig's places is meant, if there is more than one. A
-// rig without a file has no places to choose from.
-func (n *State) which(g *graph.Graph, st *graph.Step, base Prompt) (Prompt, bool) {
-	if !n.setup.fromFile {
-		return base, false
-	}
-	places := n.placesOf(st.Which)
-	switch len(places) {
-	case 0:
-		return base, false
-	case 1:
-		n.cur.place = places[0].ID
-		return base, false
-	}
-	base.Kind, base.Places = WantPlace, places
-	return base, true
-}
-
-// pickPlace makes the place at hand the one at which a branch with a condition
-// holds, or may hold; of several the one that reads highest. If there is none,
-// no place is odd and the place at hand is as before.
-func (n *State) pickPlace(g *graph.Graph, st *graph.Step) {
-	for pass := range 2 {
-		best, top := "", math.Inf(-1)
-		for _, p := range n.cur.places {
-			c := n.choose(g, st, p, true)
-			if st.Then[c.branch].If == nil || !c.settled && pass == 0 {
-				continue
-			}
-			if v := n.first(g, st, p); best == "" || v > top {
-				best, top = p, v
-			}
-		}
-		if best != "" {
-			n.cur.place, n.cur.odd = best, true
-			return
+		if p, waits := n.ask(g, id, base); waits {
+			return p, true
 		}
 	}
-	n.cur.place = n.cur.before
-}
-
-// first is what the first number that the step asks for reads at a place.
-func (n *State) first(g *graph.Graph, st *graph.Step, place string) float64 {
-	for _, id := range st.Ask {
-		r := g.Readings[id]
-		if i, ok := n.now[n.key(r, place)]; ok && n.takes[i].Known && r.Answer == reading.Number {
-			return n.takes[i].Value
-		}
-	}
-	return math.Inf(-1)
+	return base, false
 }
 
 // ask prompts for one reading unless it stands or is known not to be had.
@@ -236,25 +119,6 @@ func (n *State) askFor(g *graph.Graph, ids []string, base Prompt) (Prompt, bool)
 	return base, false
 }
 
-// whoFor says who may enter a place whose needs are not met: where something is
-// only not known, whoever finds it out.
-func whoFor(v formula.Verdict, who graph.Who) graph.Who {
-	if v == formula.NotSettled {
-		return graph.Helper
-	}
-	return who
-}
-
-func needed(f *formula.Formula) []string {
-	var ids []string
-	for _, r := range f.Refs() {
-		if r.Form == formula.Here {
-			ids = append(ids, r.Name)
-		}
-	}
-	return ids
-}
-
 // branch takes a branch, or leaves the step open.
 func (n *State) branch(g *graph.Graph, st *graph.Step, base Prompt) (Prompt, bool) {
 	if st.ID == g.DangerStep {
@@ -262,6 +126,9 @@ func (n *State) branch(g *graph.Graph, st *graph.Step, base Prompt) (Prompt, boo
 		return base, false
 	}
 	c := n.choose(g, st, n.cur.place, true)
+	if st.Each != "" && !n.cur.odd { // at no place does another branch hold
+		c = choice{settled: true, branch: len(st.Then) - 1}
+	}
 	if c.settled {
 		n.also(g, st)
 		b := st.Then[c.branch]
@@ -269,7 +136,7 @@ func (n *State) branch(g *graph.Graph, st *graph.Step, base Prompt) (Prompt, boo
 		if b.If != nil && c.verdict == formula.CertainlyTrue && n.speaks(g, b.If) {
 			assumed, close = false, false // a reading of its own speaks for it
 		}
-		n.visit(st, b.To, b.If, c.vals, n.cur.assumed, false)
+		n.visit(st, visit{to: b.To, cond: b.If, vals: c.vals, assumed: n.cur.assumed, settled: true})
 		n.enter(g, try{to: b.To, place: n.cur.place, assumed: assumed, close: close, from: st.ID})
 		return base, false
 	}
@@ -279,13 +146,9 @@ func (n *State) branch(g *graph.Graph, st *graph.Step, base Prompt) (Prompt, boo
 	}
 	n.also(g, st)
 	first, rest := n.leaveOpen(g, st, c)
-	var tries []try
-	for _, t := range rest {
-		tries = append(tries, try{to: t, place: n.cur.place, assumed: true, from: st.ID})
-	}
-	n.todo = append(tries, n.todo...)
+	n.keep(st, rest)
 	isClose := c.verdict != formula.NotSettled
-	n.visit(st, first, st.Then[c.branch].If, c.vals, true, isClose)
+	n.visit(st, visit{to: first, cond: st.Then[c.branch].If, vals: c.vals, assumed: true, close: isClose, rest: rest})
 	n.enter(g, try{to: first, place: n.cur.place, assumed: n.cur.assumed || !isClose,
 		close: n.cur.close || isClose, from: st.ID})
 	return base, false
@@ -304,72 +167,36 @@ func (n *State) speaks(g *graph.Graph, c *graph.Condition) bool {
 	return false
 }
 
-// leaveDanger decides what the danger question leads to: back to where the walk
-// stood, or to stop-work. Not sure is yes.
-func (n *State) leaveDanger(g *graph.Graph, st *graph.Step) {
-	c := n.choose(g, st, "", true)
-	to := graph.Target{}
-	switch {
-	case c.settled:
-		to = st.Then[c.branch].To
-	case st.Unknown != nil:
-		to = *st.Unknown
-	default:
-		to = st.Then[0].To
-	}
-	if to.CarryOn {
-		n.visit(st, to, nil, nil, false, false)
-		n.behind = ""
-		n.cur = *n.saved
-		n.saved = nil
-		return
-	}
-	if n.behind != "" {
-		to = graph.Target{Finding: n.behind}
-	}
-	n.visit(st, to, nil, nil, false, false)
-	n.saved = nil
-	n.enter(g, try{to: to, from: st.ID})
-}
-
 // also records second faults that are certain.
 func (n *State) also(g *graph.Graph, st *graph.Step) {
 	for _, a := range st.Also {
 		if d, _ := n.decide(g, a.If, n.cur.place); d.Verdict != formula.CertainlyTrue {
 			continue
 		}
+		f := g.Findings[a.Finding]
+		if f.Stop != graph.NoStop {
+			n.find(g, f, n.cur.place, IsHandedOver, true)
+			if f.Stop == graph.StopWalk {
+				n.outcome = Stopped
+			}
+			continue
+		}
 		known := len(n.told)
-		if i := n.find(g, g.Findings[a.Finding], n.cur.place, IsLikely, true); i == known {
+		if i := n.find(g, f, n.cur.place, IsLikely, true); i == known {
 			n.told[i].cond = a.If
 		}
 	}
 }
 
-// shut closes the place at hand with a reason.
-func (n *State) shut(g *graph.Graph, reason string, who graph.Who) {
-	n.closed = append(n.closed, Closed{Step: n.cur.step.ID, Place: n.cur.place, Reason: reason, Who: who})
-}
-
-// leaveShut goes on from a step that could not be entered: by its other way if
-// it has one.
-func (n *State) leaveShut(st *graph.Step) {
-	if st.Unknown != nil {
-		n.todo = append([]try{{to: *st.Unknown, place: n.cur.place, assumed: true, from: st.ID}}, n.todo...)
-	}
-	n.cur.mode = atEnd
-}
-
-func (n *State) whyNeeds(g *graph.Graph, c *graph.Condition) string {
-	v := n.values(g, c.F, n.cur.place)
-	var texts []string
-	for _, r := range c.F.Because(v, n.shower(g)) {
-		texts = append(texts, r.Text)
-	}
-	return strings.Join(texts, "; ")
-}
-
 // enter goes to a target, unless it was entered in this round.
 func (n *State) enter(g *graph.Graph, t try) {
+	if t.to.CarryOn { // from a later step of the danger sheet
+		n.cur.mode = atEnd
+		if n.resume != nil {
+			n.cur, n.resume = *n.resume, nil
+		}
+		return
+	}
 	if t.to.Finding != "" {
 		n.cur = frame{place: t.place, assumed: t.assumed, close: t.close}
 		n.arrive(g, g.Findings[t.to.Finding])
@@ -381,12 +208,27 @@ func (n *State) enter(g *graph.Graph, t try) {
 		return
 	}
 	n.visited[k] = true
-	n.cur = frame{mode: atStep, step: g.Steps[t.to.Step], place: t.place, assumed: t.assumed, close: t.close}
+	n.cur = frame{mode: atStep, step: g.Steps[t.to.Step], place: t.place, entry: t.place, assumed: t.assumed,
+		close: t.close, from: len(n.takes)}
+	n.lapseTogether(g)
+}
+
+// keep puts targets before the places still to try. One that waits already moves
+// to the front rather than standing twice.
+func (n *State) keep(st *graph.Step, targets []graph.Target) {
+	var tries []try
+	for _, to := range targets {
+		t := try{to: to, place: n.cur.place, assumed: true, from: st.ID}
+		tries = append(tries, t)
+		n.todo = slices.DeleteFunc(n.todo, func(o try) bool { return o.to == t.to && o.place == t.place })
+	}
+	n.todo = append(tries, n.todo...)
 }
 
 // next tells what was found, else takes the next place still to try, else ends
 // the walk. A second fault is told once the hunt for the first is over.
 func (n *State) next(g *graph.Graph) {
+	n.resume = nil
 	n.dropMended(g)
 	hunting := len(n.todo) > 0 && !n.settled()
 	if i := n.untold(hunting); i >= 0 {
@@ -427,21 +269,4 @@ func (n *State) settled() bool {
 		}
 	}
 	return false
-}
-
-func (n *State) at() reading.PlaceOnRig {
-	if n.cur.place == "" {
-		return reading.PlaceOnRig{}
-	}
-	return n.placeByID(n.cur.place)
-}
-
-func (n *State) placesOf(class string) []reading.PlaceOnRig {
-	var out []reading.PlaceOnRig
-	for _, p := range n.setup.Places {
-		if p.Class == class {
-			out = append(out, p)
-		}
-	}
-	return out
 }

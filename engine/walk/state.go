@@ -39,6 +39,8 @@ type Take struct {
 	Origin Origin
 	Sure   bool
 	At     time.Time
+
+	event int // index of the answer in the log
 }
 
 type mode uint8
@@ -56,7 +58,9 @@ type frame struct {
 	mode    mode
 	step    *graph.Step
 	place   string // the place at hand, "" for none
+	entry   string // the place with which the step was entered
 	before  string // each: the place at hand before it
+	from    int    // takes before this frame
 	odd     bool   // each: a place was picked
 	asked   bool   // which: it has been asked
 	assumed bool   // a branch before was left open and the likelier side taken
@@ -70,6 +74,9 @@ type frame struct {
 	danger  bool     // the danger question was asked for this step
 
 	told int // index into State.told, at fix and proof
+
+	doubt   *Event // an odd answer that waits to be confirmed
+	doubtAt int    // its index in the log
 }
 
 // try is a place still to try.
@@ -85,6 +92,9 @@ type seen struct {
 	step, place string
 }
 
+// seen is what the frame's step was entered as.
+func (f *frame) seen() seen { return seen{f.step.ID, f.entry} }
+
 // State is a walk at one moment. It is a value: Step never changes the state it
 // is given.
 type State struct {
@@ -93,9 +103,11 @@ type State struct {
 	words   string
 	cur     frame
 	saved   *frame // where the danger question interrupted
+	resume  *frame // the same, while the danger sheet finds out what it is
 	behind  string // stop-work behind the word that brought the danger question
 
 	round   int
+	opened  string // what opened this round, "" for the first
 	sitting int
 	states  []string // states of the rig that this sitting has asked for
 
@@ -112,12 +124,12 @@ type State struct {
 	told     []Told
 	closed   []Closed
 
-	odd     *Event // an odd answer that waits to be confirmed
 	outcome Outcome
 	asked   int // answers so far, to tell whether the danger question is fresh
 	fresh   int // value of asked when the danger question was last answered
 
 	log    []Event // effective events, for change
+	stale  []int   // indices into log of answers that were taken again
 	held   []Event // answers kept from before a change
 	prev   *State
 	prompt Prompt
@@ -136,6 +148,7 @@ func (s *State) clone() *State {
 	c.told = slices.Clone(s.told)
 	c.closed = slices.Clip(s.closed)
 	c.log = slices.Clip(s.log)
+	c.stale = slices.Clip(s.stale)
 	c.states = slices.Clip(s.states)
 	c.prev = s
 	return &c

@@ -46,6 +46,7 @@ func Step(g *graph.Graph, s *State, e Event) (*State, Prompt) {
 func (s *State) apply(g *graph.Graph, e Event) (*State, string) {
 	n := s.clone()
 	n.prompt.Refused = ""
+	e.opened = n.opened
 	n.log = append(n.log, e)
 	why := n.take(g, e)
 	if why != "" {
@@ -88,10 +89,12 @@ func (n *State) take(g *graph.Graph, e Event) string {
 		if p.Kind != WantSure {
 			return "There is no value to confirm."
 		}
-		o := *n.odd
+		o := *n.cur.doubt
 		o.At = e.At
-		n.odd = nil
-		n.record(g, p.Reading, o, true)
+		n.cur.doubt = nil
+		last := &n.log[len(n.log)-1] // the change of another answer gives it again by its key
+		last.Reading, last.Place = p.Reading.ID, p.Place.ID
+		n.record(g, p.Reading, o, n.cur.doubtAt, true)
 	case EvAgain:
 		return n.again(g, e)
 	case EvGoOn:
@@ -99,6 +102,7 @@ func (n *State) take(g *graph.Graph, e Event) string {
 			return "There is no close call to decide."
 		}
 		n.cur.goOn = true
+		n.log[len(n.log)-1].decided = n.decides()
 	case EvDone, EvNotDone:
 		return n.takeDone(g, e)
 	case EvResumed:
@@ -126,7 +130,7 @@ func (n *State) takeFact(g *graph.Graph, e Event) string {
 	if why := n.fits(g, r, e); why != "" {
 		return why
 	}
-	n.put(g, r, n.factKey(r, e.Place), e, false)
+	n.put(g, r, n.factKey(r, e.Place), e, len(n.log)-1, false)
 	return ""
 }
 
@@ -172,9 +176,10 @@ func (n *State) takeAnswer(g *graph.Graph, e Event) string {
 	if e.Reading != r.ID || e.Place != p.Place.ID {
 		return fmt.Sprintf("What is asked is %s.", r.Name)
 	}
-	n.odd = nil
+	n.dropOdd()
+	at := len(n.log) - 1
 	if e.Kind == EvNotKnown {
-		n.record(g, r, e, false)
+		n.record(g, r, e, at, false)
 		return ""
 	}
 	if why := n.fits(g, r, e); why != "" {
@@ -182,37 +187,46 @@ func (n *State) takeAnswer(g *graph.Graph, e Event) string {
 	}
 	if r.Answer == reading.Number && !n.scaleRange(g, r, r.Plausible).Has(*e.Value) {
 		o := e
-		n.odd = &o
+		n.cur.doubt, n.cur.doubtAt = &o, at
 		return ""
 	}
-	n.record(g, r, e, false)
+	n.record(g, r, e, at, false)
 	return ""
 }
 
-// record files an answer at the place at hand.
-func (n *State) record(g *graph.Graph, r *reading.Reading, e Event, sure bool) {
+// dropOdd forgets an odd answer that was not confirmed.
+func (n *State) dropOdd() {
+	if n.cur.doubt != nil {
+		n.stale = append(n.stale, n.cur.doubtAt)
+		n.cur.doubt = nil
+	}
+}
+
+// record files an answer at the place at hand. at is its index in the log.
+func (n *State) record(g *graph.Graph, r *reading.Reading, e Event, at int, sure bool) {
 	n.asked++
 	if r.ID == g.DangerReading {
 		n.fresh = n.asked
 	}
-	n.sit(g, r)
-	n.put(g, r, n.key(r, n.cur.place), e, sure)
+	if e.Kind != EvNotKnown { // for what was not taken the rig was not set up
+		n.sit(g, r)
+	}
+	n.put(g, r, n.key(r, n.cur.place), e, at, sure)
 }
 
 // sit opens a new sitting when r needs the rig to stand otherwise than what was
 // asked since the last one began.
 func (n *State) sit(g *graph.Graph, r *reading.Reading) {
+	excludes := func(a, b string) bool {
+		st := g.States[a]
+		return st != nil && slices.Contains(st.Excludes, b)
+	}
+	if slices.ContainsFunc(r.State, func(id string) bool {
+		return slices.ContainsFunc(n.states, func(other string) bool { return excludes(id, other) || excludes(other, id) })
+	}) {
+		n.newSitting(g)
+	}
 	for _, id := range r.State {
-		st := g.States[id]
-		if st == nil {
-			continue
-		}
-		for _, other := range n.states {
-			o := g.States[other]
-			if slices.Contains(st.Excludes, other) || o != nil && slices.Contains(o.Excludes, id) {
-				n.newSitting(g)
-			}
-		}
 		if !slices.Contains(n.states, id) {
 			n.states = append(n.states, id)
 		}
@@ -222,8 +236,16 @@ func (n *State) sit(g *graph.Graph, r *reading.Reading) {
 func (n *State) newSitting(g *graph.Graph) {
 	n.sitting++
 	n.states = nil
+	n.lapseTogether(g)
+}
+
+// lapseTogether opens what holds only together and was taken in a sitting before
+// this one. What this step has asked for itself stays: a step that wants the rig
+// in two states compares them, and would else ask for both for ever.
+func (n *State) lapseTogether(g *graph.Graph) {
 	for k, i := range n.now {
-		if r := g.Readings[n.takes[i].Reading]; r != nil && r.Holds == reading.Together {
+		r := g.Readings[n.takes[i].Reading]
+		if r != nil && r.Holds == reading.Together && i < n.cur.from && n.takes[i].Sitting < n.sitting {
 			n.lapse(k)
 		}
 	}
@@ -239,11 +261,11 @@ func (n *State) lapse(k Key) {
 	}
 }
 
-func (n *State) put(g *graph.Graph, r *reading.Reading, k Key, e Event, sure bool) {
+func (n *State) put(g *graph.Graph, r *reading.Reading, k Key, e Event, at int, sure bool) {
 	t := Take{
 		Reading: r.ID, Place: k.Place, Round: n.round, Sitting: n.sitting, Known: e.Kind != EvNotKnown,
 		Reason: e.Reason, Text: e.Text, Digit: e.Step, About: e.About, Meter: e.Meter, Origin: e.Origin,
-		Sure: sure, At: e.At,
+		Sure: sure, At: e.At, event: at,
 	}
 	switch {
 	case !t.Known:
@@ -278,13 +300,15 @@ func meterOf(g *graph.Graph, r *reading.Reading) string {
 func (n *State) again(g *graph.Graph, e Event) string {
 	switch n.prompt.Kind {
 	case WantSure:
-		n.odd = nil
+		n.dropOdd()
 		return ""
 	case WantCloseCall:
 		for _, k := range n.prompt.Close.Readings {
 			if k.Reading == e.Reading || e.Reading == "" {
-				if r := g.Readings[k.Reading]; r != nil {
-					delete(n.now, n.key(r, n.cur.place))
+				at := n.key(g.Readings[k.Reading], n.cur.place)
+				if i, ok := n.now[at]; ok {
+					n.stale = append(n.stale, n.takes[i].event)
+					delete(n.now, at)
 				}
 				if e.Reading != "" {
 					return ""
@@ -300,29 +324,37 @@ func (n *State) again(g *graph.Graph, e Event) string {
 }
 
 func (n *State) takeDone(g *graph.Graph, e Event) string {
+	noted := &n.log[len(n.log)-1] // with its key, whether or not it was given
 	switch n.prompt.Kind {
 	case WantPlaces:
+		noted.Action = ConfirmPlaces
 		if e.Kind == EvDone {
 			n.placesOK = true
 			return ""
 		}
-		n.shut(g, "the rig does not have these places", graph.Helper)
-		n.leaveShut(n.cur.step)
+		n.closeHere(g, n.cur.step, "the rig does not have these places", graph.Helper)
 	case WantDone:
+		a := n.prompt.Action
+		if e.Action != "" && e.Action != a.ID {
+			return "Another thing is to be done now: " + a.Say
+		}
+		noted.Action = a.ID
 		if e.Kind == EvDone {
 			n.cur.done = true
-			a := n.prompt.Action
-			n.nextRound(g, n.cur.step.Ask, a.Touches, n.cur.place)
+			n.nextRound(g, byAction(a.ID), n.cur.step.Ask, a.Touches, n.cur.place)
 			return ""
 		}
 		reason := e.Reason
 		if reason == "" {
 			reason = "it was not done"
 		}
-		n.shut(g, reason, n.prompt.Action.Who)
-		n.leaveShut(n.cur.step)
+		n.closeHere(g, n.cur.step, reason, a.Who)
 	case WantFix:
 		t := &n.told[n.cur.told]
+		if e.Finding != "" && e.Finding != t.Finding.ID {
+			return "Another fix is in question now: " + t.Finding.Cause
+		}
+		noted.Finding = t.Finding.ID
 		if e.Kind == EvNotDone {
 			t.Pending = true
 			n.cur.mode = atEnd
@@ -337,10 +369,16 @@ func (n *State) takeDone(g *graph.Graph, e Event) string {
 
 // nextRound ends a round: the readings named, those at the places touched and
 // all that hold only together are open again.
-func (n *State) nextRound(g *graph.Graph, opened, touches []string, place string) {
+func (n *State) nextRound(g *graph.Graph, by string, opened, touches []string, place string) {
 	n.round++
+	n.opened = by
+	n.asked++ // the rig has changed: the danger question is no longer fresh
+	n.cur.from = len(n.takes)
 	n.given = map[string]bool{}
 	n.visited = map[seen]bool{}
+	if n.cur.mode == atStep {
+		n.visited[n.cur.seen()] = true // it is being walked, and not to be entered once more
+	}
 	for _, id := range opened {
 		if r := g.Readings[id]; r != nil && r.Holds != reading.ForGood {
 			n.lapse(n.key(r, place))
@@ -351,35 +389,10 @@ func (n *State) nextRound(g *graph.Graph, opened, touches []string, place string
 		if r == nil || r.Holds == reading.ForGood {
 			continue
 		}
-		if slices.Contains(touches, k.Place) || r.Over != "" && slices.Contains(touches, r.Over) {
+		if slices.Contains(touches, k.Place) || k.Place != "" && slices.Contains(touches, n.classOf(k.Place)) ||
+			r.Over != "" && slices.Contains(touches, r.Over) {
 			n.lapse(k)
 		}
 	}
 	n.newSitting(g)
-}
-
-// interrupt brings the danger question at once.
-func (n *State) interrupt(g *graph.Graph, e Event) string {
-	if n.outcome != Running {
-		return "The walk has ended."
-	}
-	if e.Finding != "" && g.Findings[e.Finding] == nil {
-		return fmt.Sprintf("There is no finding called %q.", e.Finding)
-	}
-	if n.symptom == "" { // all that is known of what is wrong
-		n.words = e.Words
-	}
-	if n.saved == nil {
-		at := n.cur
-		n.saved = &at
-	}
-	n.behind = e.Finding
-	n.enterDanger(g)
-	return ""
-}
-
-func (n *State) enterDanger(g *graph.Graph) {
-	r := g.Readings[g.DangerReading]
-	n.lapse(n.key(r, ""))
-	n.cur = frame{mode: atStep, step: g.Steps[g.DangerStep]}
 }

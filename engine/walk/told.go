@@ -47,7 +47,7 @@ func (n *State) find(g *graph.Graph, f *graph.Finding, place string, status Stat
 	}
 	for i := range n.told {
 		t := &n.told[i]
-		if t.Finding != f {
+		if t.Finding != f || f.Stop == graph.StopPlace && t.Place.ID != place { // each place is handed over
 			continue
 		}
 		if statusRank[status] > statusRank[t.Status] {
@@ -175,12 +175,12 @@ func (n *State) fixed(g *graph.Graph, t *Told) {
 		}
 	}
 	told := n.cur.told
-	n.nextRound(g, opened, touches, place)
+	n.nextRound(g, byFix(f.ID), opened, touches, place)
 	for _, s := range set {
 		v := s.v
-		n.put(g, s.r, n.key(s.r, place), Event{Kind: EvFact, Value: &v, Origin: Worked}, false)
+		n.put(g, s.r, n.key(s.r, place), Event{Kind: EvFact, Value: &v, Origin: Worked}, len(n.log)-1, false)
 	}
-	n.cur = frame{mode: atProof, told: told, place: place}
+	n.cur = frame{mode: atProof, told: told, place: place, from: len(n.takes)}
 	if f.Prove == nil {
 		t.Pending = false
 		n.cur.mode = atEnd

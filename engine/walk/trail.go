@@ -1,6 +1,8 @@
 package walk
 
 import (
+	"maps"
+
 	"hotlug/engine/formula"
 	"hotlug/engine/graph"
 )
@@ -14,21 +16,25 @@ type visit struct {
 	to         graph.Target
 	cond       *graph.Condition
 	vals       []formula.Val
+	rest       []graph.Target // left open besides to
+	settled    bool           // the branch was taken because it holds
 	assumed    bool
 	close      bool
-	from, upTo int // takes since the step before
+	from, upTo int         // takes since the step before
+	now, was   map[Key]int // takes that stood then
 }
 
 // Val keeps signatures short; it is what is known of one value.
 type Val = formula.Val
 
-func (n *State) visit(st *graph.Step, to graph.Target, cond *graph.Condition, vals []formula.Val, assumed, close bool) {
-	from := 0
+// visit notes that the step at hand is left the way v says.
+func (n *State) visit(st *graph.Step, v visit) {
+	v.step, v.place, v.round, v.upTo = st, n.cur.place, n.round, len(n.takes)
 	if l := len(n.trail); l > 0 {
-		from = n.trail[l-1].upTo
+		v.from = n.trail[l-1].upTo
 	}
-	n.trail = append(n.trail, visit{step: st, place: n.cur.place, round: n.round, to: to, cond: cond, vals: vals,
-		assumed: assumed, close: close, from: from, upTo: len(n.takes)})
+	v.now, v.was = maps.Clone(n.now), maps.Clone(n.was)
+	n.trail = append(n.trail, v)
 }
 
 // asked lists the takes of a visit that came from the person.
