@@ -107,12 +107,13 @@ func (c *Chat) complaint(text string) heard {
 
 func (c *Chat) chooseSymptom(id, words string) heard {
 	c.list = nil
-	if hits := c.danger.In(words); len(hits) > 0 {
-		c.do(walk.Event{Kind: walk.EvDanger, Words: words, Finding: c.behind(hits)})
-	}
 	if !c.do(walk.Event{Kind: walk.EvComplaint, Symptom: id, Words: words}) {
 		c.refused()
 		return stays
+	}
+	// The danger question comes next anyway; the words tell which stop is behind.
+	if hits := c.danger.In(words); len(hits) > 0 {
+		c.do(walk.Event{Kind: walk.EvDanger, Words: words, Finding: c.behind(hits)})
 	}
 	c.print(Block{Role: Say, Lines: []string{fmt.Sprintf(tookItAs, strings.TrimSuffix(lowerFirst(c.g.Symptoms[id].Label), ".")+".")}})
 	c.say()
