@@ -62,7 +62,11 @@ func (n *State) leaveDanger(g *graph.Graph, st *graph.Step) {
 	n.visit(st, visit{to: to, settled: true})
 	n.saved, n.resume = nil, n.saved
 	n.forgetDanger(g, st)
-	n.enter(g, try{to: to, from: st.ID})
+	t := try{to: to, from: st.ID}
+	if n.resume != nil && to.Finding != "" { // it is the place at hand that is meant
+		t.place = n.resume.place
+	}
+	n.enter(g, t)
 }
 
 // forgetDanger makes the danger sheet ask anew: there is danger now, whatever was

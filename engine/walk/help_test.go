@@ -83,9 +83,9 @@ readings:
   place_rated: {name: fuse rating, ask: "Rating?", why: Size., class: fact, kind: amps, possible: [0 A, 500 A], rig: place.rating}
   volts: {name: volts, ask: "Volts?", why: Much., class: measurement, kind: volts, possible: [0 V, 100 V], plausible: [1 V, 60 V], meter: dcv}
   more: {name: more volts, ask: "More volts?", why: Much., class: measurement, kind: volts, possible: [0 V, 100 V], meter: dcv}
-  amps_on: {name: amps with it on, ask: "Amps on?", why: Load., class: measurement, kind: amps, possible: [-500 A, 500 A], meter: dcv, state: on, holds: together}
-  amps_off: {name: amps with it off, ask: "Amps off?", why: Idle., class: measurement, kind: amps, possible: [-500 A, 500 A], meter: dcv, state: off, holds: together}
-  shot: {name: volts beside the amps, ask: "Volts now?", why: Drop., class: measurement, kind: volts, possible: [0 V, 100 V], meter: dcv, state: on, holds: together}
+  amps_on: {name: amps with it on, ask: "Amps on?", why: Load., class: measurement, kind: amps, possible: [-500 A, 500 A], meter: dcv, state: [on], holds: together}
+  amps_off: {name: amps with it off, ask: "Amps off?", why: Idle., class: measurement, kind: amps, possible: [-500 A, 500 A], meter: dcv, state: [off], holds: together}
+  shot: {name: volts beside the amps, ask: "Volts now?", why: Drop., class: measurement, kind: volts, possible: [0 V, 100 V], meter: dcv, state: [on], holds: together}
   fuse_v: {name: volts across the fuse, ask: "Volts across it?", why: Drop., class: measurement, kind: volts, possible: [0 V, 100 V], meter: dcv, over: fuse}
   main_v: {like: fuse_v, at: f1, name: volts across the first fuse}
   system_v: {name: system volts, ask: "System?", why: Scale., class: fact, kind: volts, possible: [10 V, 60 V]}
