@@ -113,8 +113,13 @@ func (c *Chat) talk(ctx context.Context) error {
 		if err := ctx.Err(); err != nil {
 			return err
 		}
+		stood := c.clock()
 		text, err := c.line.ReadLine("> ")
 		switch {
+		case err == nil && c.tooSoon(stood):
+			c.print(Block{Role: Say, Lines: []string{tooSoon}})
+			c.say()
+			continue
 		case errors.Is(err, io.EOF):
 			c.leave()
 			return ErrLeft
@@ -132,6 +137,16 @@ func (c *Chat) talk(ctx context.Context) error {
 		}
 	}
 	return nil
+}
+
+// typedAhead is the time in which nobody reads a question and answers it.
+const typedAhead = 300 * time.Millisecond
+
+// tooSoon says that a line at a terminal was typed, or pasted, before the safety
+// question that it would answer could be read. From a pipe or a file every line
+// is.
+func (c *Chat) tooSoon(stood time.Time) bool {
+	return c.line.IsTerminal() && c.safety(c.state.Prompt()) && c.clock().Sub(stood) < typedAhead
 }
 
 // do takes an event, keeps it, and says whether it was accepted. It is kept

@@ -2,9 +2,11 @@ package chat
 
 import (
 	"fmt"
+	"slices"
 	"strconv"
 	"strings"
 
+	"hotlug/cmd/hotlug/term"
 	"hotlug/engine/match"
 	"hotlug/engine/reading"
 	"hotlug/engine/walk"
@@ -17,7 +19,7 @@ func (c *Chat) command(line string, forced bool) heard {
 		if forced && isNotKnown(line) {
 			return c.hear(line)
 		}
-		c.print(Block{Role: Say, Lines: []string{fmt.Sprintf("%q is no command. %s", line, typeHelp)}})
+		c.print(Block{Role: Say, Lines: []string{fmt.Sprintf("`%s` is no command. %s", clip(line), typeHelp)}})
 		return stays
 	}
 	switch name {
@@ -42,7 +44,8 @@ func (c *Chat) command(line string, forced bool) heard {
 			c.listSymptoms()
 			return stays
 		}
-		c.soFar()
+		c.say() // with all that there is to choose from
+		return stays
 	case "stop":
 		return c.stop()
 	case "quit":
@@ -55,7 +58,15 @@ func (c *Chat) command(line string, forced bool) heard {
 	return stays
 }
 
-// remind asks the question at hand once more, in one line.
+// clip is a typed line, short enough to be repeated inside a sentence.
+func clip(line string) string {
+	if r := []rune(term.SafeLine(line)); len(r) > 30 {
+		return string(r[:30]) + "..."
+	}
+	return term.SafeLine(line)
+}
+
+// remind asks the question at hand once more, without its cautions.
 func (c *Chat) remind() {
 	p := c.state.Prompt()
 	c.gap()
@@ -64,24 +75,19 @@ func (c *Chat) remind() {
 		c.print(Block{Role: Ask, Lines: []string{whatIsWrong}})
 	case walk.WantAnswer:
 		c.print(Block{Role: Ask, Lines: []string{p.Reading.Ask}})
-		switch {
-		case p.Danger:
-			c.print(Block{Role: Hint, Lines: []string{askYesNoSure}})
-		case p.Reading.Answer == reading.YesNo:
-			c.print(Block{Role: Hint, Lines: []string{askYesNo}})
-		}
+		c.print(c.choiceBlock(p)...)
 	case walk.WantSure:
-		c.print(Block{Role: Hint, Lines: []string{sureHint}})
+		c.sayOdd(p)
 	case walk.WantCloseCall:
 		c.print(Block{Role: Hint, Lines: []string{closeHint}})
 	case walk.WantDone:
 		c.print(Block{Role: Ask, Lines: []string{p.Action.Say}}, Block{Role: Hint, Lines: []string{doDone}})
 	case walk.WantPlaces:
-		c.print(Block{Role: Ask, Lines: []string{placesRight}})
+		c.sayPlaces(p)
 	case walk.WantPlace:
 		c.sayWhich(p)
 	case walk.WantFix:
-		c.print(Block{Role: Hint, Lines: []string{fixDone}})
+		c.print(Block{Role: Ask, Lines: []string{headline(*p.Finding)}}, Block{Role: Hint, Lines: []string{fixHint(p)}})
 	}
 }
 
@@ -91,6 +97,10 @@ func (c *Chat) why() {
 	switch {
 	case p.Kind == walk.WantFix:
 		lines = append(lines, p.Finding.Because)
+		if laws := lawLines(*p.Finding); len(laws) > 0 {
+			c.print(Block{Role: Say, Lines: lines}, Block{Role: Where, Hang: "Laws", Lines: laws})
+			return
+		}
 	case p.Kind == walk.WantComplaint:
 		lines = append(lines, "What you notice tells me where to begin.")
 	case p.Kind == walk.WantSure:
@@ -120,10 +130,23 @@ func (c *Chat) why() {
 	c.print(Block{Role: Say, Lines: lines})
 }
 
+// reading is the reading that the prompt is about, nil if none.
+func (c *Chat) reading() *reading.Reading {
+	p := c.state.Prompt()
+	if p.Kind == walk.WantCloseCall && len(p.Close.Readings) > 0 {
+		return c.g.Readings[p.Close.Readings[0].Reading]
+	}
+	return p.Reading
+}
+
 func (c *Chat) how() {
 	p := c.state.Prompt()
 	var how []string
+	r := c.reading()
 	switch {
+	case p.Kind == walk.WantComplaint:
+		c.print(Block{Role: Say, Lines: []string{howToComplain}})
+		return
 	case p.Action != nil:
 		how = p.Action.How
 	case p.Kind == walk.WantFix:
@@ -131,37 +154,50 @@ func (c *Chat) how() {
 			how = append(how, f.Say)
 			how = append(how, f.How...)
 		}
-	case p.Reading != nil:
-		how = p.Reading.How
+	case r != nil:
+		how = r.How
+	}
+	if len(how) == 0 && r != nil {
+		c.whereIs()
+		return
 	}
 	if len(how) == 0 {
-		c.print(Block{Role: Say, Lines: []string{nothingHelps}})
+		c.print(Block{Role: Say, Lines: []string{nothingToShow}})
 		return
 	}
 	c.print(Block{Role: Where, Lines: numbered(how)})
-	if p.Reading != nil {
-		c.print(c.cautions(c.g.Precedence(p.Reading.Cautions))...)
+	if r != nil {
+		c.print(c.cautions(c.g.Precedence(r.Cautions))...)
 	}
 }
 
+// stands says in words where one stands for a reading.
+var stands = map[string]string{
+	"cabin": "Stand anywhere in the cabin.", "panel": "Stand at the switches and fuses.", "battery": "Stand at the battery.",
+	"roof": "Stand where you see the solar panels.", "inverter": "Stand at the inverter.",
+}
+
 func (c *Chat) whereIs() {
-	p := c.state.Prompt()
-	if p.Reading == nil {
-		c.print(Block{Role: Say, Lines: []string{nothingHelps}})
+	r := c.reading()
+	if r == nil {
+		c.print(Block{Role: Say, Lines: []string{noProbes}})
 		return
 	}
 	var lines []string
-	if w := c.probes(p.Reading); w != "" {
+	if w := c.probes(r); w != "" {
 		lines = append(lines, w)
 	}
-	if w := c.meterWords(p.Reading); w != "" {
-		lines = append(lines, w)
+	if m := c.g.Meters[r.Meter]; m != nil && m.Say != "" {
+		lines = append(lines, m.Say)
 	}
-	if p.Reading.Stand != "" {
-		lines = append(lines, "Stand at: "+p.Reading.Stand+".")
+	switch say := stands[r.Stand]; {
+	case say != "":
+		lines = append(lines, say)
+	case r.Stand != "":
+		lines = append(lines, "Stand at: "+r.Stand+".")
 	}
 	if len(lines) == 0 {
-		lines = []string{nothingHelps}
+		lines = []string{noProbes}
 	}
 	c.print(Block{Role: Where, Lines: lines})
 }
@@ -169,6 +205,7 @@ func (c *Chat) whereIs() {
 func (c *Chat) back() heard {
 	if !c.do(walk.Event{Kind: walk.EvBack}) {
 		c.print(Block{Role: Say, Lines: []string{c.state.Prompt().Refused}})
+		c.remind()
 		return stays
 	}
 	c.print(Block{Role: Say, Lines: []string{undone}})
@@ -176,12 +213,51 @@ func (c *Chat) back() heard {
 	return moved
 }
 
-// change finds the earlier answer that the words mean.
+// change finds the earlier answer that the words mean. The complaint is one of
+// them, and the only one as long as nothing else was answered.
 func (c *Chat) change(words string) heard {
-	if c.state.Prompt().Kind == walk.WantComplaint {
+	if c.state.Symptom() == "" {
 		c.print(Block{Role: Say, Lines: []string{"Nothing has been answered yet."}})
+		c.remind()
 		return stays
 	}
+	entries := c.answered()
+	id := ""
+	if i, err := strconv.Atoi(words); err == nil && i >= 1 && i <= len(entries) {
+		id = entries[i-1].ID
+	} else if slices.ContainsFunc(entries, func(e match.Entry) bool { return e.ID == words }) {
+		id = words
+	} else if words != "" {
+		if hits := match.New(entries).Find(words); len(hits) > 0 {
+			id = hits[0].ID
+		}
+	} else if !c.toldAnything() {
+		return c.restart()
+	}
+	switch id {
+	case "":
+		c.listAnswered(entries)
+		return stays
+	case theComplaint:
+		return c.restart()
+	}
+	if !c.do(walk.Event{Kind: walk.EvChange, Reading: id}) {
+		c.print(Block{Role: Say, Lines: []string{c.state.Prompt().Refused}})
+		c.remind()
+		return stays
+	}
+	if len(c.state.Held()) > 0 {
+		c.print(Block{Role: Say, Lines: []string{heldBack}})
+	}
+	c.say()
+	return moved
+}
+
+// theComplaint stands for it among the answers that can be changed.
+const theComplaint = "complaint"
+
+// answered lists what has been answered, the latest first, and the complaint.
+func (c *Chat) answered() []match.Entry {
 	var entries []match.Entry
 	seen := map[string]bool{}
 	takes := c.state.Takes()
@@ -194,34 +270,29 @@ func (c *Chat) change(words string) heard {
 		seen[t.Reading] = true
 		entries = append(entries, match.Entry{ID: r.ID, Label: r.Name, Says: []string{r.Ask}})
 	}
-	id := ""
-	if i, err := strconv.Atoi(words); err == nil && i >= 1 && i <= len(entries) {
-		id = entries[i-1].ID
-	} else if seen[words] {
-		id = words
-	} else if words != "" {
-		if hits := match.New(entries).Find(words); len(hits) > 0 {
-			id = hits[0].ID
+	return append(entries, match.Entry{ID: theComplaint, Label: "what is wrong", Says: []string{"the complaint", "the symptom"}})
+}
+
+// toldAnything says whether the person has answered anything after the complaint
+// but the danger question.
+func (c *Chat) toldAnything() bool {
+	return slices.ContainsFunc(c.state.Takes(), func(t walk.Take) bool {
+		return t.Origin != walk.File && t.Reading != c.g.DangerReading
+	})
+}
+
+func (c *Chat) listAnswered(entries []match.Entry) {
+	var said []string
+	for _, e := range entries {
+		last := strings.TrimSuffix(lowerFirst(c.g.Symptoms[c.state.Symptom()].Label), ".")
+		if e.ID != theComplaint {
+			last = c.lastSaid(e.ID)
 		}
-	} else if len(takes) <= 1 {
-		return c.restart()
+		said = append(said, e.Label+": "+last)
 	}
-	if id == "" {
-		c.print(Block{Role: Say, Lines: []string{changeOld}})
-		var said []string
-		for _, e := range entries {
-			said = append(said, e.Label+": "+c.lastSaid(e.ID))
-		}
-		c.print(Block{Role: Where, Lines: numbered(said)}, Block{Role: Hint, Lines: []string{"Type `change` and the number, as in `change 1`."}})
-		return stays
-	}
-	if !c.do(walk.Event{Kind: walk.EvChange, Reading: id}) {
-		c.print(Block{Role: Say, Lines: []string{c.state.Prompt().Refused}})
-		return stays
-	}
-	c.print(Block{Role: Say, Lines: []string{heldBack}})
-	c.say()
-	return moved
+	c.print(Block{Role: Say, Lines: []string{changeOld}}, Block{Role: Where, Lines: numbered(said)},
+		Block{Role: Hint, Lines: []string{"Type `change` and the number, as in `change 1`."}})
+	c.remind()
 }
 
 // restart goes back to the complaint: `change` right after it means the
@@ -232,6 +303,7 @@ func (c *Chat) restart() heard {
 			break
 		}
 	}
+	c.print(Block{Role: Say, Lines: []string{complaintAnew}})
 	c.say()
 	return moved
 }

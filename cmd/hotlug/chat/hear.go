@@ -3,6 +3,7 @@ package chat
 import (
 	"errors"
 	"fmt"
+	"math"
 	"strconv"
 	"strings"
 
@@ -39,11 +40,12 @@ func (c *Chat) hear(text string) heard {
 		return c.complaint(text)
 	}
 	// An answer may hold a danger word ("burnt plug" as a choice); it is taken as
-	// an answer only if it is one as a whole.
-	if e, ok := c.answer(p, text, false); ok {
+	// an answer only if it is one as a whole. Which danger it is, people say in
+	// their own words.
+	if e, ok := c.answer(p, text, c.whichDanger(p)); ok {
 		return c.take(p, e)
 	}
-	if hits := c.danger.In(text); len(hits) > 0 && !p.Danger {
+	if hits := c.danger.In(text); len(hits) > 0 && !p.Danger && !c.whichDanger(p) {
 		return c.ring(text, hits)
 	}
 	if isCommand(text, false) {
@@ -54,6 +56,17 @@ func (c *Chat) hear(text string) heard {
 	}
 	c.explain(p, text)
 	return stays
+}
+
+// safety says whether a prompt is one of those that ask for danger: what was
+// typed before it stood there may not answer it.
+func (c *Chat) safety(p walk.Prompt) bool {
+	return p.Danger || p.Step != nil && p.Kind == walk.WantAnswer && p.Step.Sheet == c.g.Steps[c.g.DangerStep].Sheet
+}
+
+// whichDanger says whether the prompt asks which danger it is.
+func (c *Chat) whichDanger(p walk.Prompt) bool {
+	return c.safety(p) && p.Reading.Answer == reading.Choice
 }
 
 // ring brings the danger question at once.
@@ -87,6 +100,9 @@ func (c *Chat) complaint(text string) heard {
 	}
 	hits := c.symptoms.Find(text)
 	if len(hits) == 0 {
+		if danger := c.danger.In(text); len(danger) > 0 {
+			return c.ring(text, danger)
+		}
 		c.print(Block{Role: Say, Lines: []string{noneFits}})
 		c.listSymptoms()
 		return stays
@@ -107,12 +123,12 @@ func (c *Chat) complaint(text string) heard {
 
 func (c *Chat) chooseSymptom(id, words string) heard {
 	c.list = nil
-	if !c.do(walk.Event{Kind: walk.EvComplaint, Symptom: id, Words: words}) {
+	hits := c.danger.In(words)
+	if !c.do(walk.Event{Kind: walk.EvComplaint, Symptom: id, Words: words, Finding: c.behind(hits)}) {
 		c.refused()
 		return stays
 	}
-	// The danger question comes next anyway; the words tell which stop is behind.
-	if hits := c.danger.In(words); len(hits) > 0 {
+	if len(hits) > 0 && !c.state.Prompt().Danger { // it was asked a moment ago, and these words are new
 		c.do(walk.Event{Kind: walk.EvDanger, Words: words, Finding: c.behind(hits)})
 	}
 	c.print(Block{Role: Say, Lines: []string{fmt.Sprintf(tookItAs, strings.TrimSuffix(lowerFirst(c.g.Symptoms[id].Label), ".")+".")}})
@@ -142,13 +158,13 @@ func (c *Chat) answer(p walk.Prompt, text string, loosely bool) (walk.Event, boo
 		return answerPlace(p, text, loosely)
 	case walk.WantCloseCall:
 		switch plain(text) {
-		case "again", "yes":
+		case "again", "take it again", "once more":
 			e := walk.Event{Kind: walk.EvAgain}
 			if len(p.Close.Readings) > 0 {
 				e.Reading = p.Close.Readings[0].Reading
 			}
 			return e, true
-		case "go on", "go", "on", "likelier":
+		case "go on", "go", "on", "goon", "likelier":
 			return walk.Event{Kind: walk.EvGoOn}, true
 		}
 	}
@@ -160,19 +176,30 @@ func (c *Chat) answerReading(p walk.Prompt, text string, loosely bool) (walk.Eve
 	e := walk.Event{Kind: walk.EvAnswer, Reading: r.ID, Place: p.Place.ID, Text: text}
 	if p.Kind == walk.WantSure {
 		switch plain(text) {
-		case "sure", "yes", "it is", "yes it is":
+		case "sure", "i'm sure", "im sure", "it is", "it really does", "really":
 			return walk.Event{Kind: walk.EvSure, Reading: r.ID, Place: p.Place.ID}, true
 		case "again", "no":
 			return walk.Event{Kind: walk.EvAgain, Reading: r.ID, Place: p.Place.ID}, true
 		}
+		if isYes(text) { // yes to "did you mean", if that named one value
+			if len(p.Odd.Suggest) != 1 {
+				return e, false
+			}
+			v := p.Odd.Suggest[0]
+			e.Value, e.Text = &v, c.number(r, v)
+			return e, true
+		}
 	}
-	if isNotKnown(text) || p.Danger && isUnsure(text) {
+	if isNotKnown(text) || r.Answer == reading.YesNo && isUnsure(text) {
 		return walk.Event{Kind: walk.EvNotKnown, Reading: r.ID, Place: p.Place.ID, Text: text, Reason: "the person does not know"}, true
 	}
 	switch r.Answer {
 	case reading.YesNo:
-		yes, no := isYes(text), isNo(text)
-		if yes == no {
+		yes, ok := yesNo(text)
+		if !ok && p.Danger && saysYesAtAll(text) {
+			yes, ok = true, true
+		}
+		if !ok || c.safety(p) && !yes && len(c.danger.In(text)) > 0 {
 			return e, false
 		}
 		e.Choice = "no"
@@ -181,15 +208,10 @@ func (c *Chat) answerReading(p walk.Prompt, text string, loosely bool) (walk.Eve
 		}
 		return e, true
 	case reading.Choice:
-		opts := make([]match.Entry, len(r.Options))
-		for i, o := range r.Options {
-			opts[i] = match.Entry{ID: o.ID, Label: o.Label, Says: o.Says}
-		}
-		if loosely {
-			if i, err := strconv.Atoi(text); err == nil && i >= 1 && i <= len(opts) {
-				e.Choice = opts[i-1].ID
-				return e, true
-			}
+		opts := optionsOf(r)
+		if i, err := strconv.Atoi(text); err == nil && loosely && !numeric(opts) && i >= 1 && i <= len(opts) {
+			e.Choice = opts[i-1].ID
+			return e, true
 		}
 		id, ok := match.Choose(opts, text, loosely)
 		e.Choice = id
@@ -204,6 +226,27 @@ func (c *Chat) answerReading(p walk.Prompt, text string, loosely bool) (walk.Eve
 	return e, true
 }
 
+func optionsOf(r *reading.Reading) []match.Entry {
+	opts := make([]match.Entry, len(r.Options))
+	for i, o := range r.Options {
+		opts[i] = match.Entry{ID: o.ID, Label: o.Label, Says: o.Says}
+	}
+	return opts
+}
+
+// numeric says whether an option is itself a number; those of the list then mean
+// nothing.
+func numeric(opts []match.Entry) bool {
+	for _, o := range opts {
+		for _, w := range append([]string{o.ID, o.Label}, o.Says...) {
+			if _, err := strconv.ParseFloat(strings.TrimSpace(w), 64); err == nil {
+				return true
+			}
+		}
+	}
+	return false
+}
+
 // answerPlace reads which place is meant; none is an answer too.
 func answerPlace(p walk.Prompt, text string, loosely bool) (walk.Event, bool) {
 	if isNo(text) || isNotKnown(text) || plain(text) == "none" {
@@ -213,7 +256,7 @@ func answerPlace(p walk.Prompt, text string, loosely bool) (walk.Event, bool) {
 	for i, pl := range p.Places {
 		opts[i] = match.Entry{ID: pl.ID, Label: pl.Name}
 	}
-	if i, err := strconv.Atoi(text); err == nil && i >= 1 && i <= len(opts) {
+	if i, err := strconv.Atoi(text); err == nil && loosely && !numeric(opts) && i >= 1 && i <= len(opts) {
 		return walk.Event{Kind: walk.EvAt, Place: opts[i-1].ID}, true
 	}
 	id, ok := match.Choose(opts, text, loosely)
@@ -231,10 +274,10 @@ func (c *Chat) answerDone(p walk.Prompt, text string) (walk.Event, bool) {
 		e.Action = walk.ConfirmPlaces
 	}
 	switch {
-	case plain(text) == "done" || isYes(text):
+	case isDone(text):
 		e.Kind = walk.EvDone
 		return e, true
-	case plain(text) == "later" || isNo(text) || isNotKnown(text) || plain(text) == "not done":
+	case isLater(text):
 		e.Kind, e.Reason = walk.EvNotDone, "not done: "+text
 		return e, true
 	}
@@ -275,7 +318,9 @@ func (c *Chat) echo(p walk.Prompt, e walk.Event) {
 		default:
 			say = upper(e.Choice)
 		}
-		c.print(Block{Role: Say, Lines: []string{say + "."}})
+		if plain(say) != plain(e.Text) { // what was typed stands right above
+			c.print(Block{Role: Say, Lines: []string{say + "."}})
+		}
 	case walk.EvAt:
 		if e.Place != "" {
 			c.print(Block{Role: Say, Lines: []string{upper(c.placeName(e.Place)) + "."}})
@@ -320,47 +365,79 @@ func (c *Chat) refused() {
 
 // explain says why a line is no answer.
 func (c *Chat) explain(p walk.Prompt, text string) {
-	say := notAnAnswer
-	if (p.Kind == walk.WantAnswer || p.Kind == walk.WantSure) && p.Reading.Answer == reading.Number {
-		_, err := quantity.Read(text, p.Reading.Kind)
-		var ask *quantity.AskBack
-		if errors.As(err, &ask) {
-			say = ask.Say
-			if len(ask.Suggest) > 0 && !strings.Contains(say, "?") {
-				say += " Did you mean " + strings.Join(ask.Suggest, " or ") + "?"
-			}
-		}
-	}
-	var again string
+	say, again := notAnAnswer, typeHelp
 	switch p.Kind {
-	case walk.WantAnswer:
-		if p.Danger {
-			say, again = "Is it so now?", askYesNoSure
-		} else if p.Reading.Answer == reading.YesNo {
-			again = askYesNo
-		} else if p.Reading.Answer == reading.Choice {
-			again = eitherOr
-		}
-	case walk.WantSure:
-		again = sureHint
+	case walk.WantAnswer, walk.WantSure:
+		say, again = c.explainReading(p, text)
 	case walk.WantCloseCall:
 		again = closeHint
 	case walk.WantDone:
 		again = doDone
 	case walk.WantFix:
-		again = fixDone
+		again = fixHint(p)
 	case walk.WantPlaces:
-		again = placesRight
+		again = askYesNo
 	case walk.WantPlace:
 		again = whichHint
 	}
-	lines := []string{say}
-	if again != "" {
-		lines = append(lines, again)
-	} else {
-		lines = append(lines, typeHelp)
+	c.print(Block{Role: Say, Lines: []string{say}}, Block{Role: Hint, Lines: []string{again}})
+}
+
+func (c *Chat) explainReading(p walk.Prompt, text string) (say, again string) {
+	r := p.Reading
+	switch {
+	case p.Danger:
+		return "Is it so now?", askYesNoSure
+	case r.Answer == reading.YesNo:
+		return "I can't take that as yes or no.", askYesNo
+	case r.Answer == reading.Choice:
+		return c.explainChoice(r, text), eitherOr
 	}
-	c.print(Block{Role: Say, Lines: lines})
+	say = fmt.Sprintf("A number is asked for, such as `%s`.", c.example(r))
+	_, err := quantity.Read(text, r.Kind)
+	var ask *quantity.AskBack
+	if errors.As(err, &ask) && strings.ContainsAny(text, "0123456789oO") {
+		say = ask.Say
+		if len(ask.Suggest) > 0 && !strings.Contains(say, "?") {
+			say += " Did you mean " + strings.Join(ask.Suggest, " or ") + "?"
+		}
+	}
+	if p.Kind == walk.WantSure {
+		return say, sureHint
+	}
+	return say, orDontKnow
+}
+
+// explainChoice says which options a line fits, if it fits several.
+func (c *Chat) explainChoice(r *reading.Reading, text string) string {
+	ids := match.NewChoices(optionsOf(r)).Loosely(text)
+	if len(ids) < 2 || len(ids) > 4 {
+		return "That is none of these."
+	}
+	var labels []string
+	for _, id := range ids {
+		labels = append(labels, r.Options[r.OptionByID(id)].Label)
+	}
+	return "That fits more than one: " + strings.Join(labels[:len(labels)-1], ", ") + " and " + labels[len(labels)-1] + "."
+}
+
+// example is an answer to a reading as one would type it.
+func (c *Chat) example(r *reading.Reading) string {
+	switch {
+	case r.Meter == "dcmv":
+		return "180 mV"
+	case r.Kind.ID == "volts":
+		return "12.6 V"
+	case r.Kind.ID == "celsius" && c.style.US:
+		return "130 F"
+	case r.Kind.ID == "area" && c.style.US:
+		return "10 AWG"
+	}
+	lo, hi := 0.0, 20.0
+	if r.Plausible.Set {
+		lo, hi = max(r.Plausible.Lo, 0), r.Plausible.Hi
+	}
+	return c.number(r, max(lo, math.Pow(10, math.Floor(math.Log10(max(1, (hi-lo)/2))))))
 }
 
 func (c *Chat) number(r *reading.Reading, v float64) string {

@@ -60,7 +60,11 @@ func layout(blocks []Block, width int, colour term.Palette) string {
 			}
 		}
 		for _, l := range bl.Lines {
+			l = term.Safe(l)
 			hang := body + strings.Repeat(" ", len(numberOf.FindString(l)))
+			if len(bl.Lines) > 1 && bl.Hang != "" && hang == body {
+				hang += "  " // so that it shows where the next one begins
+			}
 			for _, w := range term.Wrap(together(l), width, head, hang) {
 				b.WriteString(colour.Paint(string(bl.Role), apart(w)) + "\n")
 			}

@@ -2,6 +2,8 @@ package chat
 
 import (
 	"fmt"
+	"regexp"
+	"slices"
 	"strings"
 
 	"hotlug/engine/graph"
@@ -65,20 +67,69 @@ func (c *Chat) sayFound(t walk.Told) {
 	}
 }
 
+// workingLines show how the numbers came about: what is computed, with the
+// numbers put in, and the result. A law of the trade shows what it went by; the
+// law itself is said by `why`.
 func workingLines(t walk.Told) []string {
 	var lines []string
 	for _, w := range t.Working {
 		if !w.Known {
 			continue // the ticket says what was missing
 		}
-		if w.Numbers == "" || w.Numbers == w.Result {
-			lines = append(lines, fmt.Sprintf("%s = %s", w.Label, w.Result))
-			continue
+		result := w.Result
+		if std, ok := strings.CutPrefix(result, "next standard: "); ok {
+			result = std + ", the next standard size"
 		}
-		lines = append(lines, fmt.Sprintf("%s = %s = %s", w.Label, w.Numbers, w.Result))
+		switch from := putIn(w.Numbers); {
+		case w.Numbers == "" || w.Numbers == w.Result:
+			lines = append(lines, fmt.Sprintf("%s: %s", w.Label, result))
+		case lawful.MatchString(w.Numbers) && from != "":
+			lines = append(lines, fmt.Sprintf("%s: %s, from %s", w.Label, result, from))
+		case lawful.MatchString(w.Numbers):
+			lines = append(lines, fmt.Sprintf("%s: %s", w.Label, result))
+		default:
+			lines = append(lines, fmt.Sprintf("%s: %s = %s", w.Label, w.Numbers, result))
+		}
 	}
 	return lines
 }
+
+// lawful finds a law of the trade in a working: a call by its name.
+var lawful = regexp.MustCompile(`[a-z]+_[a-z_]*\(|\?`)
+
+// figure is a quantity, or a choice in quotes, that was put into a working.
+var figure = regexp.MustCompile(`-?\d[\d.]* ?(?:[mkµ]?(?:V|A|Ω|W|Wh|Ah|F|J)\b|Ω|mΩ|mm²|°[CF]|AWG(?: \d+)?|K\b|%|min\b|h\b|s\b)`)
+
+// putIn lists the quantities in a working, each once.
+func putIn(numbers string) string {
+	var out []string
+	for _, f := range figure.FindAllString(numbers, -1) {
+		if !slices.Contains(out, f) {
+			out = append(out, f)
+		}
+	}
+	if len(out) < 2 {
+		return strings.Join(out, "")
+	}
+	return strings.Join(out[:len(out)-1], ", ") + " and " + out[len(out)-1]
+}
+
+// lawLines are the laws behind a finding's working, for `why`.
+func lawLines(t walk.Told) []string {
+	var lines []string
+	for _, w := range t.Working {
+		if !w.Known || w.Law == "" {
+			continue
+		}
+		lines = append(lines, fmt.Sprintf("%s: %s", upper(w.Label), nameInLaw.ReplaceAllStringFunc(w.Law, func(s string) string {
+			return strings.ReplaceAll(s, "_", " ")
+		})))
+	}
+	return lines
+}
+
+// nameInLaw is the name of another law inside one.
+var nameInLaw = regexp.MustCompile(`\b[a-z]{2,}(_[a-z]+)+`)
 
 func fixLines(t walk.Told) []string {
 	var lines []string

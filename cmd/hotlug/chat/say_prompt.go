@@ -26,21 +26,30 @@ func (c *Chat) say() {
 	case walk.WantDone:
 		c.sayAction(p)
 	case walk.WantPlaces:
-		c.print(Block{Role: Say, Lines: []string{placesListed}}, Block{Role: Where, Lines: numbered(placeNames(p.Places))},
-			Block{Role: Ask, Lines: []string{placesRight}})
+		c.sayPlaces(p)
 	case walk.WantPlace:
 		c.sayWhich(p)
 	case walk.WantFix:
 		c.sayFound(*p.Finding)
-		hint := fixDone
-		if len(p.Finding.Fix) == 0 {
-			hint = noFaultDone
-		}
 		c.gap()
-		c.print(Block{Role: Hint, Lines: []string{hint}})
+		c.print(Block{Role: Hint, Lines: []string{fixHint(p)}})
 	case walk.Ended:
 		c.sayEnd(p)
 	}
+}
+
+// fixHint is what can be typed at a finding.
+func fixHint(p walk.Prompt) string {
+	if p.Finding.Finding.NoFault {
+		return noFaultDone
+	}
+	return fixDone
+}
+
+// sayPlaces reads back the usual places of a rig that nothing is known of.
+func (c *Chat) sayPlaces(p walk.Prompt) {
+	c.print(Block{Role: Say, Lines: []string{placesListed}}, Block{Role: Where, Lines: numbered(placeNames(p.Places))},
+		Block{Role: Ask, Lines: []string{placesRight}}, Block{Role: Hint, Lines: []string{askYesNo}})
 }
 
 // sayWhich asks which of the rig's places is meant.
@@ -60,8 +69,17 @@ func (c *Chat) sayQuestion(p walk.Prompt) {
 	if p.Place.Name != "" {
 		out = append(out, Block{Role: Where, Hang: "At", Lines: []string{p.Place.Name}})
 	}
-	if st := c.stateWords(r); st != "" && !p.Danger {
-		out = append(out, Block{Role: Say, Lines: []string{st}})
+	// What was just done has brought the rig into its state, and a proof says
+	// itself how the rig must stand.
+	switch done := c.justDone(); {
+	case p.Danger:
+	case p.Proof && done.Finding != "" && p.Finding.Finding.Prove.Say != "":
+		out = append(out, Block{Role: Say, Lines: []string{"To prove it. " + p.Finding.Finding.Prove.Say}})
+	case done.Action != "" && done.Action != walk.ConfirmPlaces:
+	default:
+		if st := c.stateWords(r); st != "" {
+			out = append(out, Block{Role: Say, Lines: []string{st}})
+		}
 	}
 	out = append(out, Block{Role: Ask, Lines: []string{r.Ask}})
 	if w := c.meterWords(r); w != "" {
@@ -70,6 +88,14 @@ func (c *Chat) sayQuestion(p walk.Prompt) {
 	out = append(out, c.cautions(p.Cautions)...)
 	out = append(out, c.choiceBlock(p)...)
 	c.print(out...)
+}
+
+// justDone is the last event if something was done by it.
+func (c *Chat) justDone() walk.Event {
+	if es := c.state.Events(); len(es) > 0 && es[len(es)-1].Kind == walk.EvDone {
+		return es[len(es)-1]
+	}
+	return walk.Event{}
 }
 
 // askedDanger says whether the danger question was answered before.
@@ -149,12 +175,16 @@ func (c *Chat) choiceBlock(p walk.Prompt) []Block {
 		for _, o := range r.Options {
 			labels = append(labels, o.Label)
 		}
-		return []Block{{Role: Where, Lines: numbered(labels)}}
+		if !numeric(optionsOf(r)) {
+			labels = numbered(labels)
+		}
+		return []Block{{Role: Where, Lines: labels}}
 	}
 	return nil
 }
 
 func (c *Chat) sayOdd(p walk.Prompt) {
+	c.list = nil
 	show := func(v float64) string { return c.number(p.Reading, v) }
 	say := fmt.Sprintf("%s is unusual for %s: %s to %s would be usual.",
 		show(p.Odd.Value), p.Reading.Name, show(p.Odd.Lo), show(p.Odd.Hi))
@@ -187,7 +217,9 @@ func (c *Chat) sayClose(p walk.Prompt) {
 
 func (c *Chat) sayAction(p walk.Prompt) {
 	out := []Block{{Role: Ask, Lines: []string{p.Action.Say}}}
-	out = append(out, Block{Role: Where, Lines: numbered(p.Action.How)})
+	if len(p.Action.How) > 0 {
+		out = append(out, Block{Role: Where, Lines: numbered(p.Action.How)})
+	}
 	out = append(out, c.cautions(p.Cautions)...)
 	out = append(out, Block{Role: Hint, Lines: []string{doDone}})
 	c.print(out...)

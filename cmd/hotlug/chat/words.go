@@ -15,10 +15,15 @@ func plain(s string) string {
 }
 
 var (
-	yesWords    = []string{"yes", "y", "yep", "yeah", "yea", "aye", "it is", "it does", "yes it is", "yes it does", "so it is", "correct", "true"}
-	noWords     = []string{"no", "n", "nope", "nah", "not now", "it is not", "it isn't", "it does not", "it doesn't", "no it isn't", "none", "false", "not any more", "no longer"}
-	notKnown    = []string{"don't know", "dont know", "do not know", "i don't know", "i dont know", "not known", "unknown", "no idea", "dunno", "idk", "?", "can't", "cant", "can't tell", "cannot", "can't say", "skip", "no meter", "pass"}
-	unsureWords = []string{"not sure", "unsure", "maybe", "perhaps", "don't know", "i'm not sure", "im not sure", "not certain", "could be", "possibly"}
+	yesWords = []string{"yes", "y", "yep", "yeah", "yea", "aye", "it is", "it does", "so it is", "correct", "true", "right"}
+	noWords  = []string{"no", "n", "nope", "nah", "not now", "it is not", "it isn't", "it's not", "it does not", "it doesn't", "none", "false",
+		"not any more", "not anymore", "no longer", "nothing"}
+	notKnown = []string{"don't know", "dont know", "do not know", "i don't know", "i dont know", "not known", "unknown", "no idea", "no clue",
+		"dunno", "idk", "can't", "cant", "can't tell", "cannot", "can't say", "can't see", "can't be had", "skip", "no meter", "i have no meter",
+		"pass", "not sure", "unsure", "i'm not sure", "im not sure", "not certain"}
+	unsureWords = []string{"maybe", "perhaps", "could be", "possibly", "i think so", "i don't think so", "a little"}
+	doneWords   = []string{"done", "it's done", "its done", "it is done", "ok done", "all done", "that's done", "i did", "did it", "ready", "finished"}
+	laterWords  = []string{"later", "not done", "not yet", "not today", "tomorrow", "it can't be done", "can't be done"}
 	commands    = map[string][]string{
 		"why":    {"why", "why?"},
 		"how":    {"how", "how?", "how do i"},
@@ -27,7 +32,7 @@ var (
 		"change": {"change"},
 		"note":   {"note"},
 		"so far": {"so far", "sofar", "status"},
-		"help":   {"help", "commands", "h", "help me"},
+		"help":   {"help", "commands", "?", "help me"},
 		"list":   {"list"},
 		"stop":   {"stop"},
 		"quit":   {"quit", "exit", "bye", "leave"},
@@ -37,10 +42,68 @@ var (
 	withWords = []string{"change", "note"}
 )
 
-func isYes(s string) bool      { return slices.Contains(yesWords, plain(s)) }
-func isNo(s string) bool       { return slices.Contains(noWords, plain(s)) }
+// Words that may follow a yes or a no without turning it round.
+var (
+	trailing = []string{"thanks", "thank", "you", "please", "sir", "ok", "okay", "it", "is", "it's", "does", "do", "did", "that", "they", "are",
+		"there", "i", "we", "have", "all", "of", "now", "well"}
+	afterYes = []string{"correct", "right", "sure", "definitely", "course", "still", "both", "a", "bit", "indeed", "fine"}
+	afterNo  = []string{"not", "isn't", "isnt", "doesn't", "doesnt", "don't", "dont", "aren't", "arent", "didn't", "nothing", "none", "at", "any",
+		"more", "anymore", "longer", "fine", "good", "those", "these", "them", "sign", "such", "thing", "never"}
+)
+
+// yesNo reads a line as yes or no. The first word may be followed by words that
+// do not turn it round ("yes it is", "no thanks"), and by no others.
+func yesNo(text string) (yes, ok bool) {
+	p := plain(text)
+	if slices.Contains(yesWords, p) {
+		return true, true
+	}
+	if slices.Contains(noWords, p) {
+		return false, true
+	}
+	words := strings.Fields(strings.Map(func(r rune) rune {
+		if strings.ContainsRune(",;:.-", r) {
+			return ' '
+		}
+		return r
+	}, p))
+	if len(words) < 2 {
+		return false, false
+	}
+	after := afterNo
+	switch words[0] {
+	case "yes", "yep", "yeah":
+		yes, after = true, afterYes
+	case "no", "nope", "nah":
+	default:
+		return false, false
+	}
+	for _, w := range words[1:] {
+		if !slices.Contains(trailing, w) && !slices.Contains(after, w) {
+			return false, false
+		}
+	}
+	return yes, true
+}
+
+// saysYesAtAll takes any yes that nothing takes back for one: at the danger
+// question a yes is the safe side.
+func saysYesAtAll(text string) bool {
+	words := strings.FieldsFunc(plain(text), func(r rune) bool { return strings.ContainsRune(" ,;:.-", r) })
+	if len(words) == 0 || !slices.Contains([]string{"yes", "yep", "yeah"}, words[0]) {
+		return false
+	}
+	return !slices.ContainsFunc(words, func(w string) bool {
+		return slices.Contains([]string{"no", "not", "but", "was", "were", "unless", "never"}, w) || strings.HasSuffix(w, "n't")
+	})
+}
+
+func isYes(s string) bool      { yes, ok := yesNo(s); return ok && yes }
+func isNo(s string) bool       { yes, ok := yesNo(s); return ok && !yes }
 func isNotKnown(s string) bool { return slices.Contains(notKnown, plain(s)) }
 func isUnsure(s string) bool   { return slices.Contains(unsureWords, plain(s)) || isNotKnown(s) }
+func isDone(s string) bool     { return slices.Contains(doneWords, plain(s)) || isYes(s) }
+func isLater(s string) bool    { return slices.Contains(laterWords, plain(s)) || isNo(s) || isNotKnown(s) }
 
 // commandWords lists every word that is a command or an answer of the chat's
 // own. The knowledge may not use them for choices.
