@@ -12,7 +12,8 @@
 //   - A round is the time between two things done to the rig. When something is
 //     done, the readings it can have changed are open again.
 //   - A sitting is the time for which the rig stands in one state. Readings that
-//     hold only together (currents, working volts) stand for one sitting.
+//     hold only together (currents, working volts) stand for one sitting; a step
+//     that asks for two states keeps what it took in both.
 //   - Places still to try is the list of targets that could not be excluded
 //     where a branch was left open. It empties, so every walk ends.
 //

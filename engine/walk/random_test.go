@@ -12,7 +12,7 @@ import (
 
 // mostEvents is more than any walk of the knowledge takes that is answered at
 // every prompt.
-const mostEvents = 600
+const mostEvents = 200
 
 var hut = []reading.PlaceOnRig{
 	{ID: "main-fuse", Class: "fuse", Name: "the main fuse", Like: "bolted"},
