@@ -1,6 +1,7 @@
 package main
 
 import (
+	"context"
 	"fmt"
 	"os"
 	"path/filepath"
@@ -39,11 +40,11 @@ type replayInput struct {
 }
 
 // readAnswers reads an answers file; path "-" is the standard input.
-func readAnswers(g *graph.Graph, path string, in *os.File) (replayInput, error) {
+func readAnswers(ctx context.Context, g *graph.Graph, path string, in *os.File) (replayInput, error) {
 	var src []byte
 	var err error
 	if path == "-" {
-		src, err = readStream(in, mostAnswersFile)
+		src, err = readStream(ctx, in, mostAnswersFile)
 		path = "standard input"
 	} else {
 		src, err = readCapped(path, mostAnswersFile)

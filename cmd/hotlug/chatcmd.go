@@ -52,6 +52,11 @@ Every answer is saved as soon as it is confirmed; --resume goes on where you lef
 	c.Flags().StringVar(&f.rig, "rig", "", "rig file, or a demo rig: "+strings.Join(demoRigs(), ", "))
 	c.Flags().StringVar(&f.resume, "resume", "", "go on with a session")
 	c.Flags().BoolVar(&a.plain, "plain", false, "plain lines: no colour, no line editing")
+	completeFlagBy(c, "resume", a.completeSessions)
+	completeFlagBy(c, "symptom", a.completeSymptoms)
+	completeFlagBy(c, "rig", func(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
+		return demoRigs(), cobra.ShellCompDirectiveDefault // files too
+	})
 	return c
 }
 

@@ -1,9 +1,11 @@
 package main
 
 import (
+	"context"
 	"fmt"
 	"io"
 	"os"
+	"strings"
 
 	"github.com/spf13/cobra"
 
@@ -31,7 +33,7 @@ An answers file:
 ` + exitHelp,
 		Example: "  hotlug replay answers.yaml --json",
 		Args:    takes("FILE"),
-		RunE: func(_ *cobra.Command, args []string) error {
+		RunE: func(cmd *cobra.Command, args []string) error {
 			g, err := a.knowledge()
 			if err != nil {
 				return err
@@ -40,7 +42,7 @@ An answers file:
 			if err != nil {
 				return err
 			}
-			r, err := readAnswers(g, args[0], a.in)
+			r, err := readAnswers(cmd.Context(), g, args[0], a.in)
 			if err != nil {
 				return err
 			}
@@ -58,7 +60,7 @@ An answers file:
 				return badInputf("the result can't be written: %v", err)
 			}
 			if len(unused) > 0 && !asJSON {
-				fmt.Fprintf(a.err, "hotlug: these answers were never asked for: %v\n", unused)
+				fmt.Fprintf(a.err, "hotlug: these answers were never asked for: %s\n", strings.Join(unused, ", "))
 			}
 			return outcomeCode(s)
 		},
@@ -78,14 +80,28 @@ func outcomeCode(s *walk.State) error {
 	return exit(exitNarrowed, nil)
 }
 
-// readStream reads a stream up to a limit.
-func readStream(in *os.File, most int64) ([]byte, error) {
-	b, err := io.ReadAll(io.LimitReader(in, most+1))
-	switch {
-	case err != nil:
-		return nil, badInputf("standard input can't be read: %v", err)
-	case int64(len(b)) > most:
-		return nil, badInputf("standard input is larger than %d KiB", most>>10)
+// readStream reads a stream up to a limit, or until the context is done: nobody
+// may be giving anything at the other end.
+func readStream(ctx context.Context, in *os.File, most int64) ([]byte, error) {
+	type read struct {
+		b   []byte
+		err error
 	}
-	return b, nil
+	done := make(chan read, 1)
+	go func() {
+		b, err := io.ReadAll(io.LimitReader(in, most+1))
+		done <- read{b, err}
+	}()
+	select {
+	case <-ctx.Done():
+		return nil, ctx.Err()
+	case r := <-done:
+		switch {
+		case r.err != nil:
+			return nil, badInputf("standard input can't be read: %v", r.err)
+		case int64(len(r.b)) > most:
+			return nil, badInputf("standard input is larger than %d KiB", most>>10)
+		}
+		return r.b, nil
+	}
 }

@@ -11,6 +11,8 @@ import (
 	"syscall"
 
 	"github.com/spf13/cobra"
+
+	"hotlug/engine/shape"
 )
 
 // app is what the commands share: the streams, and the flags of the root.
@@ -27,8 +29,10 @@ type app struct {
 
 // run is the whole program, but for its exit.
 func run(args []string, in *os.File, out, errOut io.Writer) int {
+	quietLimits()
 	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM, syscall.SIGHUP)
 	defer stop()
+	context.AfterFunc(ctx, stop) // the second Ctrl-C ends the program at once
 	a := &app{in: in, out: out, err: errOut}
 	root := newRoot(a)
 	root.SetArgs(append([]string{}, args...))
@@ -67,7 +71,11 @@ Without a command it starts the chat, as ` + "`hotlug chat`" + ` does.
 	root.Flags().AddFlagSet(chat.Flags())
 	root.SetFlagErrorFunc(func(_ *cobra.Command, err error) error { return exit(exitUsage, err) })
 	root.AddCommand(chat, replayCommand(a), sessionsCommand(a), ticketCommand(a), kbCommand(a))
+	root.SetHelpCommand(helpCommand(root))
 	root.CompletionOptions.HiddenDefaultCmd = true
+	root.InitDefaultCompletionCmd()
+	tidyCompletion(root)
+	completeFlag(root, "units", "metric", "us")
 	return root
 }
 
@@ -77,8 +85,8 @@ func noCommand(cmd *cobra.Command, args []string) error {
 		return nil
 	}
 	msg := "there is no command " + quote(cmd.CommandPath()+" "+args[0])
-	if s := cmd.SuggestionsFor(args[0]); len(s) > 0 {
-		msg += "; did you mean " + strings.Join(s, " or ") + "?"
+	if near := shape.DidYouMean(args[0], subcommands(cmd)); near != "" {
+		msg += "; did you mean " + near + "?"
 	} else {
 		msg += "; `" + cmd.CommandPath() + " --help` lists the commands"
 	}
@@ -110,10 +118,17 @@ func takes(names ...string) cobra.PositionalArgs {
 		case len(args) < len(names):
 			return usagef("%s needs %s", cmd.CommandPath(), strings.Join(names[len(args):], " and "))
 		case len(args) > len(names):
-			return usagef("%s takes no more than %s; %s is too much", cmd.CommandPath(), strings.Join(names, " and "), quote(args[len(names)]))
+			return usagef("%s takes %s; %s is too much", cmd.CommandPath(), orNone(names), quote(args[len(names)]))
 		}
 		return nil
 	}
+}
+
+func orNone(names []string) string {
+	if len(names) == 0 {
+		return "no argument"
+	}
+	return "no more than " + strings.Join(names, " and ")
 }
 
 func quote(s string) string { return "\"" + s + "\"" }

@@ -1,8 +1,6 @@
 package main
 
 import (
-	"encoding/json"
-	"errors"
 	"fmt"
 	"time"
 
@@ -10,6 +8,7 @@ import (
 
 	"hotlug/cmd/hotlug/term"
 	"hotlug/session"
+	"hotlug/session/ticket"
 )
 
 func sessionsCommand(a *app) *cobra.Command {
@@ -61,15 +60,16 @@ func sessionsListCommand(a *app) *cobra.Command {
 				}
 			}
 			if asJSON {
-				e := json.NewEncoder(a.out)
-				e.SetIndent("", "  ")
-				return e.Encode(rows)
+				return ticket.EncodeJSON(a.out, rows)
 			}
 			if len(rows) == 0 {
 				fmt.Fprintf(a.out, "There are no sessions in %s.\n", store.Dir())
 			}
 			for _, s := range rows {
 				about := s.Symptom
+				if about == "" {
+					about = "no complaint yet"
+				}
 				switch {
 				case s.Problem != "":
 					about = "can't be used: " + s.Problem
@@ -101,10 +101,9 @@ func sessionsShowCommand(a *app) *cobra.Command {
 			if err != nil {
 				return err
 			}
-			h, entries, report, err := store.Read(args[0])
-			var damaged *session.DamagedError
-			if err != nil && !errors.As(err, &damaged) {
-				return sessionError(err)
+			h, entries, report, err := readSession(store, args[0])
+			if err != nil && h.ID == "" {
+				return err
 			}
 			fmt.Fprintf(a.out, "session %s, begun %s, knowledge %s\n", h.ID, h.Created.Local().Format("2006-01-02 15:04"), h.Knowledge.Hash)
 			if h.Rig != nil {
@@ -116,12 +115,22 @@ func sessionsShowCommand(a *app) *cobra.Command {
 			if !report.Sound() {
 				fmt.Fprintln(a.out, term.Safe(report.Damaged()))
 			}
-			if damaged != nil {
-				return exit(exitDamaged, damaged)
-			}
-			return nil
+			return err
 		},
 	}
+}
+
+// readSession reads a session. Of a damaged one it gives what can be read besides
+// the error; without a header's ID there is nothing.
+func readSession(store *session.Store, id string) (session.Header, []session.Entry, session.Report, error) {
+	h, entries, report, err := store.Read(id)
+	if err != nil {
+		return session.Header{}, nil, report, sessionError(err)
+	}
+	if !report.Sound() {
+		err = exit(exitDamaged, fmt.Errorf("session %s is damaged: %s", h.ID, report.Damaged()))
+	}
+	return h, entries, report, err
 }
 
 func clockTime(e session.Entry) string {
@@ -184,21 +193,4 @@ func sessionsDeleteCommand(a *app) *cobra.Command {
 			return nil
 		},
 	}
-}
-
-// completeSessions completes the id of a session.
-func (a *app) completeSessions(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
-	store, err := session.Open(a.dataDir)
-	if err != nil {
-		return nil, cobra.ShellCompDirectiveNoFileComp
-	}
-	list, err := store.List()
-	if err != nil {
-		return nil, cobra.ShellCompDirectiveNoFileComp
-	}
-	var out []string
-	for _, s := range list {
-		out = append(out, s.ID+"\t"+s.Symptom)
-	}
-	return out, cobra.ShellCompDirectiveNoFileComp
 }

@@ -2,12 +2,12 @@ package main
 
 import (
 	"bytes"
-	"errors"
 	"fmt"
 	"io"
 
 	"github.com/spf13/cobra"
 
+	"hotlug/cmd/hotlug/term"
 	"hotlug/engine/graph"
 	"hotlug/engine/quantity"
 	"hotlug/engine/rig"
@@ -37,26 +37,29 @@ It holds no name, address or place unless somebody typed it.
 			if err != nil {
 				return err
 			}
-			t, err := a.ticket(args[0])
-			if err != nil {
-				return err
+			t, damage := a.ticket(args[0])
+			if damage != nil && t.Session == "" {
+				return damage
 			}
 			var b bytes.Buffer
 			if err := write(&b, t); err != nil {
 				return badInputf("the ticket can't be written: %v", err)
 			}
 			if path == "" {
-				_, err := a.out.Write(b.Bytes())
-				return err
+				if _, err := a.out.Write(b.Bytes()); err != nil {
+					return badInputf("the ticket can't be written: %v", err)
+				}
+				return damage
 			}
 			if err := session.WriteWhole(path, b.Bytes()); err != nil {
 				return badInputf("the ticket can't be written to %s: %v", quote(path), err)
 			}
-			fmt.Fprintf(a.err, "Written to %s.\n", path)
-			return nil
+			fmt.Fprintf(a.err, "Written to %s.\n", term.SafeLine(path))
+			return damage
 		},
 	}
 	c.Flags().StringVar(&form, "format", "md", "md or json")
+	completeFlag(c, "format", "md", "json")
 	c.Flags().StringVarP(&path, "output", "o", "", "file to write to (default: the screen)")
 	return c
 }
@@ -71,16 +74,16 @@ func ticketWriter(form string) (func(io.Writer, ticket.Ticket) error, error) {
 	return nil, usagef("--format is md or json, and not %s", quote(form))
 }
 
-// ticket makes the ticket of a session.
+// ticket makes the ticket of a session. Of a damaged one it gives the ticket of
+// what can be read besides the error.
 func (a *app) ticket(id string) (ticket.Ticket, error) {
 	store, err := a.store()
 	if err != nil {
 		return ticket.Ticket{}, err
 	}
-	h, entries, _, err := store.Read(id)
-	var damaged *session.DamagedError
-	if err != nil && !errors.As(err, &damaged) {
-		return ticket.Ticket{}, sessionError(err)
+	h, entries, report, damage := readSession(store, id)
+	if damage != nil && h.ID == "" {
+		return ticket.Ticket{}, damage
 	}
 	g, kerr := a.knowledge()
 	if kerr != nil {
@@ -101,8 +104,6 @@ func (a *app) ticket(id string) (ticket.Ticket, error) {
 	}
 	s, _ := walk.Refold(g, setup, eventsOf(entries))
 	t := ticket.Make(g, s, about)
-	if damaged != nil {
-		t.Damage = damaged.Report.Damaged()
-	}
-	return t, nil
+	t.Damage = report.Damaged()
+	return t, damage
 }

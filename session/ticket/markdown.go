@@ -1,20 +1,12 @@
 package ticket
 
 import (
-	"encoding/json"
 	"fmt"
 	"io"
+	"slices"
 	"strings"
 	"time"
 )
-
-// JSON writes the ticket as JSON, one field a line.
-func JSON(w io.Writer, t Ticket) error {
-	e := json.NewEncoder(w)
-	e.SetIndent("", "  ")
-	e.SetEscapeHTML(true)
-	return e.Encode(t)
-}
 
 // Markdown writes the ticket for people: what is wrong first, then the system,
 // the readings in order, the working and what is still open.
@@ -36,8 +28,9 @@ func (m *markdown) linef(format string, a ...any) {
 	fmt.Fprintf(&m.Builder, format+"\n", a...)
 }
 
-// table writes a table, or one line that says there is nothing.
-func (m *markdown) table(none string, head []string, rows [][]string) {
+// table writes a table, or one line that says there is nothing. A cell is a
+// string, as it came, or md.
+func (m *markdown) table(none string, head []string, rows [][]any) {
 	if len(rows) == 0 {
 		m.linef("%s\n", none)
 		return
@@ -45,33 +38,23 @@ func (m *markdown) table(none string, head []string, rows [][]string) {
 	m.linef("| %s |", strings.Join(head, " | "))
 	m.linef("|%s", strings.Repeat(" --- |", len(head)))
 	for _, r := range rows {
-		for i := range r {
-			if !strings.HasPrefix(r[i], codeMark) {
-				r[i] = text(r[i])
-			} else {
-				r[i] = strings.TrimPrefix(r[i], codeMark)
-			}
+		m.WriteString("|")
+		for _, c := range r {
+			fmt.Fprintf(m, " %s |", orElse(string(cell(c)), "-"))
 		}
-		m.linef("| %s |", strings.Join(r, " | "))
+		m.WriteString("\n")
 	}
 	m.linef("")
 }
 
-// codeMark stands before a cell that is Markdown already.
-const codeMark = "\x00"
-
-// code is a cell in fixed type: ids and formulas.
-func code(s string) string {
-	if s == "" || s == "-" {
-		return s
+func cell(c any) md {
+	switch c := c.(type) {
+	case md:
+		return c
+	case string:
+		return md(text(c))
 	}
-	var b strings.Builder
-	for _, r := range s {
-		if r >= ' ' && r != '`' && r != '|' && r != 0x7f && (r < 0x80 || r >= 0xa0) && !isBidi(r) {
-			b.WriteRune(r)
-		}
-	}
-	return codeMark + "`" + b.String() + "`"
+	return md(text(fmt.Sprint(c)))
 }
 
 func (m *markdown) head(t Ticket) {
@@ -80,15 +63,43 @@ func (m *markdown) head(t Ticket) {
 		title += " " + text(t.Session)
 	}
 	m.linef("# %s\n", title)
-	m.linef("**Complaint:** %s", text(orElse(t.Label, "not known")))
-	if t.Words != "" {
-		m.linef("**In their words:** %s", text(t.Words))
+	m.point("Complaint", orElse(t.Label, "not known: the session was left before there was one"))
+	m.point("In their words", orElse(t.Words, "not known: it was chosen from the list"))
+	m.point("Outcome", outcomeWords(t))
+	m.point("Safety", safetyWords(t))
+	m.point("Rig", orElse(t.Rig, "not known: no rig file with a name was given"))
+	begun := "not known: walked from an answers file"
+	switch {
+	case !t.Created.IsZero():
+		begun = clock(t.Created)
+	case t.Session != "":
+		begun = "not known: the session does not say"
 	}
-	m.linef("**Outcome:** %s", outcomeWords(t))
-	m.linef("**Safety:** %s\n", safetyWords(t))
+	m.point("Begun", begun)
+	m.point("Last answer", orElse(clock(last(t)), "not known: no answer carries a time"))
 	if t.Damage != "" {
-		m.linef("**The session is damaged:** %s\n", text(t.Damage))
+		m.point("The session is damaged", t.Damage)
 	}
+	m.linef("")
+}
+
+// point is one line of the head.
+func (m *markdown) point(name, say string) { m.linef("- **%s:** %s", name, text(say)) }
+
+// last is when the last reading was taken or note written.
+func last(t Ticket) time.Time {
+	var l time.Time
+	for _, r := range t.Readings {
+		if r.When.After(l) {
+			l = r.When
+		}
+	}
+	for _, n := range t.Notes {
+		if n.When.After(l) {
+			l = n.When
+		}
+	}
+	return l
 }
 
 func outcomeWords(t Ticket) string {
@@ -110,7 +121,7 @@ func outcomeWords(t Ticket) string {
 
 func safetyWords(t Ticket) string {
 	if t.StopWork != nil {
-		return "STOP: " + text(t.StopWork.Cause)
+		return "STOP: " + t.StopWork.Cause
 	}
 	for _, r := range t.Readings {
 		if r.Reading == "danger_now" && r.Value == "no" {
@@ -122,54 +133,77 @@ func safetyWords(t Ticket) string {
 
 func (m *markdown) findings(t Ticket) {
 	m.linef("## Findings\n")
-	if len(t.Findings) == 0 {
-		m.linef("None.\n")
-	}
+	none := true
 	for _, f := range t.Findings {
-		title := strings.ToUpper(f.Status)
-		if f.Pending {
-			title += ", fix or proof still to come"
+		// What only could be is in the list of what is still possible. It stands
+		// here where numbers speak for it.
+		if f.Status == "possible" && !f.counted() {
+			continue
 		}
-		if f.Second {
-			title += ", second fault"
+		none = false
+		m.finding(f)
+	}
+	if none {
+		m.linef("None is more than possible.\n")
+	}
+}
+
+// counted says whether a number could be worked out.
+func (f Finding) counted() bool {
+	return slices.ContainsFunc(f.Working, func(k Working) bool { return k.Value != nil })
+}
+
+func (m *markdown) finding(f Finding) {
+	title := strings.ToUpper(f.Status)
+	if f.Pending && f.Status != "possible" {
+		title += ", fix or proof still to come"
+	}
+	if f.Second {
+		title += ", second fault"
+	}
+	m.linef("### %s: %s\n", text(title), text(f.Cause))
+	if f.Place != "" {
+		m.linef("At %s.\n", text(f.Place))
+	}
+	if f.Because != "" {
+		m.linef("Evidence: %s\n", text(f.Because))
+	}
+	var rows [][]any
+	for _, k := range f.Working {
+		rows = append(rows, []any{k.Label, code(k.Formula), k.Numbers, k.Result})
+	}
+	if len(rows) > 0 {
+		m.table("", []string{"Working", "Formula", "Numbers put in", "Result"}, rows)
+	}
+	if f.Status != "possible" {
+		m.remedy(f)
+	}
+}
+
+// remedy is what to do, what to be careful of, and how to prove it.
+func (m *markdown) remedy(f Finding) {
+	if len(f.Fix) > 0 {
+		m.linef("To do:\n")
+		for i, l := range f.Fix {
+			m.linef("%d. %s (%s)", i+1, opening(l.Say), whoWords(l.Who))
 		}
-		m.linef("### %s: %s\n", title, text(f.Cause))
-		if f.Place != "" {
-			m.linef("At %s.\n", text(f.Place))
+		m.linef("")
+	}
+	if len(f.Cautions) > 0 {
+		m.linef("Cautions given:\n")
+		for _, c := range f.Cautions {
+			m.linef("- %s", opening(c))
 		}
-		if f.Because != "" {
-			m.linef("%s\n", text(f.Because))
-		}
-		var rows [][]string
-		for _, k := range f.Working {
-			rows = append(rows, []string{k.Label, code(k.Formula), orElse(k.Numbers, "-"), k.Result})
-		}
-		if len(rows) > 0 {
-			m.table("", []string{"Working", "Formula", "Numbers put in", "Result"}, rows)
-		}
-		if len(f.Fix) > 0 {
-			m.linef("To do:\n")
-			for i, l := range f.Fix {
-				m.linef("%d. %s (%s)", i+1, text(l.Say), whoWords(l.Who))
-			}
-			m.linef("")
-		}
-		if len(f.Cautions) > 0 {
-			m.linef("Cautions given:\n")
-			for _, c := range f.Cautions {
-				m.linef("- %s", text(c))
-			}
-			m.linef("")
-		}
-		if f.Proof != "" {
-			m.linef("Proof: %s\n", text(f.Proof))
-		}
-		if f.HandTo != "" {
-			m.linef("Goes on: %s\n", text(f.HandTo))
-		}
-		if len(f.Sources) > 0 {
-			m.linef("Sources: %s\n", text(strings.Join(f.Sources, "; ")))
-		}
+		m.linef("")
+	}
+	if f.Proof != "" {
+		m.linef("Proof: %s\n", text(f.Proof))
+	}
+	if f.HandTo != "" {
+		m.linef("Goes on: %s\n", text(f.HandTo))
+	}
+	if len(f.Sources) > 0 {
+		m.linef("Sources: %s\n", text(strings.Join(f.Sources, "; ")))
 	}
 }
 
@@ -185,60 +219,70 @@ func whoWords(who string) string {
 
 func (m *markdown) system(t Ticket) {
 	m.linef("## System\n")
-	if t.Rig != "" {
-		m.linef("Rig: %s\n", text(t.Rig))
-	}
-	var rows [][]string
+	var rows [][]any
 	for _, f := range t.Facts {
-		rows = append(rows, []string{f.Name, orElse(f.Place, "-"), f.Value, f.Origin})
+		rows = append(rows, []any{f.Name, f.Place, f.Value, originWords(f.Origin)})
 	}
-	m.table("Nothing is known of the system.", []string{"Fact", "Place", "Value", "Known from"}, rows)
+	m.table("Not known: no rig file was given, and nothing was asked of it.", []string{"Fact", "Place", "Value", "Known from"}, rows)
+}
+
+func originWords(o string) string {
+	switch o {
+	case "file":
+		return "rig file"
+	case "worked":
+		return "worked out"
+	case "assumed":
+		return "taken for granted"
+	case "told":
+		return "told"
+	}
+	return "asked"
 }
 
 func (m *markdown) readings(t Ticket) {
 	m.linef("## Readings in order\n")
-	var rows [][]string
+	var rows [][]any
 	for i, r := range t.Readings {
 		v := r.Value
 		if r.Odd {
 			v += " (odd, confirmed)"
 		}
-		rows = append(rows, []string{fmt.Sprint(i + 1), r.Name, v, orElse(r.At, "-"), orElse(strings.Join(r.State, ", "), "-"),
-			orElse(r.Meter, "-"), fmt.Sprint(r.Round), clock(r.When)})
+		rows = append(rows, []any{i + 1, r.Name, v, r.At, strings.Join(r.State, ", "), r.Meter, r.Round, clock(r.When), r.Verdict})
 	}
-	m.table("None.", []string{"No.", "Reading", "Value", "Where", "State", "Meter", "Round", "Time"}, rows)
+	m.table("None.", []string{"No.", "Reading", "Value", "Where", "State", "Meter", "Round", "Time", "What it showed"}, rows)
 	m.linef("## How it went\n")
 	rows = nil
 	for _, v := range t.Trail {
-		mark := ""
+		led := code(v.Branch)
 		switch {
 		case v.Close:
-			mark = " (close)"
+			led += " (close)"
 		case v.Assumed:
-			mark = " (assumed)"
+			led += " (assumed)"
 		}
-		rows = append(rows, []string{code(v.Step), code(orElse(v.Reading, "-")), orElse(v.Value, "-"), code(orElse(v.Branch+mark, "-")), orElse(v.Why, "-")})
+		rows = append(rows, []any{code(v.Step), code(v.Reading), v.Value, led, v.Why})
 	}
 	m.table("No step was taken.", []string{"Step", "Asked", "Answer", "Led to", "Because"}, rows)
 }
 
 func (m *markdown) open(t Ticket) {
 	m.linef("## Not known\n")
-	var rows [][]string
+	var rows [][]any
 	for _, n := range t.NotKnown {
-		rows = append(rows, []string{n.Name, n.Reason})
+		rows = append(rows, []any{n.Name, n.Reason})
 	}
 	m.table("Everything that was asked was answered.", []string{"Reading", "Why not"}, rows)
 	m.linef("## Excluded\n")
 	rows = nil
 	for _, e := range t.Excluded {
-		rows = append(rows, []string{e.Cause, e.By})
+		rows = append(rows, []any{e.Cause, e.By})
 	}
 	m.table("Nothing was excluded.", []string{"Cause", "By"}, rows)
 	m.linef("## Still possible\n")
 	rows = nil
 	for _, p := range t.StillPossible {
-		rows = append(rows, []string{p.Cause, p.Status, p.Often})
+		rows = append(rows, []any{p.Cause, p.Status, p.Often})
 	}
 	m.table("Nothing else.", []string{"Cause, likeliest first", "Status", "How often"}, rows)
 	if t.Best != "" {
@@ -248,57 +292,36 @@ func (m *markdown) open(t Ticket) {
 		m.linef("## Places not entered\n")
 		rows = nil
 		for _, c := range t.Closed {
-			rows = append(rows, []string{code(c.Step), orElse(c.Place, "-"), c.Reason, whoWords(c.Who)})
+			rows = append(rows, []any{code(c.Step), c.Place, c.Reason, whoWords(c.Who)})
 		}
 		m.table("", []string{"Step", "Place", "Reason", "Who may"}, rows)
 	}
 	if len(t.Notes) > 0 {
 		m.linef("## Notes\n")
 		for _, n := range t.Notes {
-			m.linef("- %s %s", clock(n.When), text(n.Text))
+			m.linef("- %s: %s", orElse(clock(n.When), "time not known"), text(n.Text))
 		}
 		m.linef("")
+	}
+	if len(t.Unused) > 0 {
+		m.linef("Answers that were never asked for: %s\n", text(strings.Join(t.Unused, ", ")))
 	}
 }
 
 func (m *markdown) foot(t Ticket) {
 	m.linef("---\n")
-	made := "not known"
-	if !t.Created.IsZero() {
-		made = t.Created.UTC().Format(time.RFC3339)
+	k := fmt.Sprintf("Program %s. Knowledge %s, hash %s.", text(orElse(t.Program, "not known")),
+		text(orElse(t.Knowledge.Version, "of no version")), text(t.Knowledge.Hash))
+	if t.Knowledge.Began != "" {
+		k += " The session began with knowledge of hash " + text(t.Knowledge.Began) + "; what is concluded here is concluded anew."
 	}
-	m.linef("Begun %s. Knowledge %s, hash %s. This is general guidance; local rules and a licensed electrician come first.",
-		made, text(orElse(t.Knowledge.Version, "built in")), text(t.Knowledge.Hash))
+	m.linef("%s This is general guidance; local rules and a licensed electrician come first.", k)
 }
 
+// clock is a time to the minute, "" for none.
 func clock(t time.Time) string {
 	if t.IsZero() {
-		return "-"
+		return ""
 	}
 	return t.UTC().Format("2006-01-02 15:04 MST")
-}
-
-// text makes outside text harmless in Markdown: no structure, no HTML, no
-// control characters.
-func text(s string) string {
-	var b strings.Builder
-	for _, r := range s {
-		switch {
-		case r == '\n' || r == '\t':
-			b.WriteByte(' ')
-		case r < ' ' || r == 0x7f || r >= 0x80 && r < 0xa0 || isBidi(r):
-		case strings.ContainsRune("\\`*_[]<>#|~", r):
-			b.WriteByte('\\')
-			b.WriteRune(r)
-		case r == '&':
-			b.WriteString("&amp;")
-		default:
-			b.WriteRune(r)
-		}
-	}
-	return b.String()
-}
-
-func isBidi(r rune) bool {
-	return r == 0x200e || r == 0x200f || r >= 0x202a && r <= 0x202e || r >= 0x2066 && r <= 0x2069
 }

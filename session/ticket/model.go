@@ -93,6 +93,7 @@ type Reading struct {
 	Origin  string    `json:"origin"`
 	Odd     bool      `json:"odd_but_confirmed,omitempty"`
 	When    time.Time `json:"when,omitzero"`
+	Verdict string    `json:"verdict,omitempty"` // what it showed, where it decided something
 }
 
 // Finding is a finding with its evidence and its fix.
@@ -196,8 +197,9 @@ func Make(g *graph.Graph, s *walk.State, a About) Ticket {
 		t.Outcome = "not finished"
 	}
 	m := maker{g, s}
-	for _, k := range s.Takes() {
-		m.take(&t, k)
+	verdicts := m.verdicts()
+	for i, k := range s.Takes() {
+		m.take(&t, k, verdicts[i])
 	}
 	m.trail(&t)
 	for _, f := range s.Told() {
@@ -231,7 +233,7 @@ type maker struct {
 	s *walk.State
 }
 
-func (m maker) take(t *Ticket, k walk.Take) {
+func (m maker) take(t *Ticket, k walk.Take, verdict string) {
 	r := m.g.Readings[k.Reading]
 	if !k.Known {
 		t.NotKnown = append(t.NotKnown, NotKnown{r.ID, r.Name, orElse(k.Reason, "no reason given")})
@@ -243,7 +245,7 @@ func (m maker) take(t *Ticket, k walk.Take) {
 	}
 	x := Reading{
 		Reading: r.ID, Name: r.Name, Place: k.Place, At: m.where(r, k), Value: m.s.Shown(m.g, k), Typed: k.Text,
-		Meter: k.Meter, Round: k.Round, Origin: string(k.Origin), Odd: k.Sure, When: k.At,
+		Meter: k.Meter, Round: k.Round, Origin: string(k.Origin), Odd: k.Sure, When: k.At, Verdict: verdict,
 	}
 	for _, id := range r.State {
 		if st := m.g.States[id]; st != nil {

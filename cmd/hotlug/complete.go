@@ -1,0 +1,56 @@
+package main
+
+import (
+	"github.com/spf13/cobra"
+
+	"hotlug/cmd/hotlug/term"
+	"hotlug/session"
+)
+
+// completeFlag lets a shell complete a flag's value with words.
+func completeFlag(c *cobra.Command, flag string, words ...string) {
+	completeFlagBy(c, flag, func(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
+		return words, cobra.ShellCompDirectiveNoFileComp
+	})
+}
+
+// completeFlagBy is [completeFlag] with a function; a flag that is not there is a
+// slip of the program.
+func completeFlagBy(c *cobra.Command, flag string, f cobra.CompletionFunc) {
+	if err := c.RegisterFlagCompletionFunc(flag, f); err != nil {
+		panic(err)
+	}
+}
+
+// completeSessions completes the id of a session.
+func (a *app) completeSessions(_ *cobra.Command, args []string, _ string) ([]string, cobra.ShellCompDirective) {
+	if len(args) > 0 { // it has its session
+		return nil, cobra.ShellCompDirectiveNoFileComp
+	}
+	store, err := session.Open(a.dataDir)
+	if err != nil {
+		return nil, cobra.ShellCompDirectiveNoFileComp
+	}
+	list, err := store.List()
+	if err != nil {
+		return nil, cobra.ShellCompDirectiveNoFileComp
+	}
+	var out []string
+	for _, s := range list {
+		out = append(out, s.ID+"\t"+term.SafeLine(s.Symptom))
+	}
+	return out, cobra.ShellCompDirectiveNoFileComp
+}
+
+// completeSymptoms completes the id of a symptom.
+func (a *app) completeSymptoms(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
+	g, err := a.knowledge()
+	if err != nil {
+		return nil, cobra.ShellCompDirectiveNoFileComp
+	}
+	var out []string
+	for _, id := range g.SymptomOrder {
+		out = append(out, id+"\t"+g.Symptoms[id].Label)
+	}
+	return out, cobra.ShellCompDirectiveNoFileComp
+}
