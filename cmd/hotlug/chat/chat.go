@@ -180,7 +180,11 @@ func (c *Chat) gap() { _ = c.line.Print("\n") }
 
 func (c *Chat) leave() {
 	c.gap()
-	c.print(Block{Role: Say, Lines: []string{leaveSafe}})
+	safe := leaveSafe
+	if c.state.Outcome() == walk.Running && c.safety(c.state.Prompt()) {
+		safe = dangerLeft
+	}
+	c.print(Block{Role: Say, Lines: []string{safe}})
 	c.saved()
 }
 

@@ -359,7 +359,9 @@ func (c *Chat) soFar() {
 	if c.state.Symptom() == "" {
 		return
 	}
-	possible := c.state.Possible(c.g)
+	possible := slices.DeleteFunc(c.state.Possible(c.g), func(x walk.Possible) bool {
+		return slices.ContainsFunc(c.state.Told(), func(t walk.Told) bool { return t.Finding == x.Finding })
+	})
 	open := Block{Role: Where}
 	for i, x := range possible {
 		if i == mostPossible {

@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"regexp"
 	"strconv"
 	"strings"
 
@@ -98,10 +99,17 @@ func (c *Chat) complaint(text string) heard {
 	if i, err := strconv.Atoi(text); err == nil && i >= 1 && i <= len(c.list) {
 		return c.chooseSymptom(c.list[i-1], text)
 	}
-	hits := c.symptoms.Find(text)
+	var hits []match.Hit
+	if !isNotKnown(text) {
+		hits = c.symptoms.Find(text)
+	}
 	if len(hits) == 0 {
 		if danger := c.danger.In(text); len(danger) > 0 {
 			return c.ring(text, danger)
+		}
+		if len(c.list) == len(c.g.SymptomOrder) { // it stands above
+			c.print(Block{Role: Say, Lines: []string{noneFitsYet}})
+			return stays
 		}
 		c.print(Block{Role: Say, Lines: []string{noneFits}})
 		c.listSymptoms()
@@ -143,7 +151,7 @@ func (c *Chat) listSymptoms() {
 		c.list = append(c.list, id)
 		labels = append(labels, c.g.Symptoms[id].Label)
 	}
-	c.print(Block{Role: Where, Lines: numbered(labels)}, Block{Role: Hint, Lines: []string{"Type the number."}})
+	c.print(Block{Role: Where, Lines: numbered(labels)}, Block{Role: Hint, Lines: []string{"Type the number, or other words."}})
 }
 
 // answer reads text as an answer to the prompt. Loosely, a number of the list
@@ -218,7 +226,7 @@ func (c *Chat) answerReading(p walk.Prompt, text string, loosely bool) (walk.Eve
 		return e, ok
 	}
 	t, err := quantity.Read(text, r.Kind)
-	if err != nil {
+	if err != nil || unitless(r, text) {
 		return e, false
 	}
 	v := t.Value
@@ -396,17 +404,30 @@ func (c *Chat) explainReading(p walk.Prompt, text string) (say, again string) {
 	say = fmt.Sprintf("A number is asked for, such as `%s`.", c.example(r))
 	_, err := quantity.Read(text, r.Kind)
 	var ask *quantity.AskBack
-	if errors.As(err, &ask) && strings.ContainsAny(text, "0123456789oO") {
+	if errors.As(err, &ask) && strings.ContainsAny(text, "0123456789") {
 		say = ask.Say
 		if len(ask.Suggest) > 0 && !strings.Contains(say, "?") {
 			say += " Did you mean " + strings.Join(ask.Suggest, " or ") + "?"
 		}
 	}
-	if p.Kind == walk.WantSure {
+	switch {
+	case err == nil && unitless(r, text):
+		n := strings.TrimSpace(text)
+		return fmt.Sprintf(milliOrVolts, n, n), orDontKnow
+	case p.Kind == walk.WantSure:
 		return say, sureHint
 	}
 	return say, orDontKnow
 }
+
+// unitless says that a bare number was typed where the meter stands on
+// millivolts: taken for volts it would be a thousand times too much.
+func unitless(r *reading.Reading, text string) bool {
+	return r.Meter == "dcmv" && r.Kind.ID == "volts" && bare.MatchString(text)
+}
+
+// bare is a number without a unit, other than nought.
+var bare = regexp.MustCompile(`^[-+]?[0-9.,]*[1-9][0-9.,]*$`)
 
 // explainChoice says which options a line fits, if it fits several.
 func (c *Chat) explainChoice(r *reading.Reading, text string) string {

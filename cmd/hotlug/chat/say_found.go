@@ -118,7 +118,7 @@ func putIn(numbers string) string {
 func lawLines(t walk.Told) []string {
 	var lines []string
 	for _, w := range t.Working {
-		if !w.Known || w.Law == "" {
+		if !w.Known || !strings.ContainsAny(w.Law, "=·/%") {
 			continue
 		}
 		lines = append(lines, fmt.Sprintf("%s: %s", upper(w.Label), nameInLaw.ReplaceAllStringFunc(w.Law, func(s string) string {

@@ -63,19 +63,20 @@ func (c *Chat) sayQuestion(p walk.Prompt) {
 	switch {
 	case p.Danger && !c.askedDanger():
 		out = append(out, Block{Role: Say, Lines: []string{beforeAll}})
+	case p.Danger && c.lastEvent().Kind == walk.EvDanger:
+		out = append(out, Block{Role: Say, Lines: []string{dangerHeard}})
 	case p.Danger:
 		out = append(out, Block{Role: Say, Lines: []string{dangerAgain}})
 	}
 	if p.Place.Name != "" {
-		out = append(out, Block{Role: Where, Hang: "At", Lines: []string{p.Place.Name}})
+		out = append(out, Block{Role: Say, Lines: []string{"At " + p.Place.Name + "."}})
 	}
-	// What was just done has brought the rig into its state, and a proof says
+	// What the step has had done brings the rig into its state, and a proof says
 	// itself how the rig must stand.
-	switch done := c.justDone(); {
-	case p.Danger:
-	case p.Proof && done.Finding != "" && p.Finding.Finding.Prove.Say != "":
-		out = append(out, Block{Role: Say, Lines: []string{"To prove it. " + p.Finding.Finding.Prove.Say}})
-	case done.Action != "" && done.Action != walk.ConfirmPlaces:
+	switch {
+	case p.Danger, p.Step != nil && p.Step.Do != "":
+	case p.Proof && c.fixJustDone() && p.Finding.Finding.Prove.Say != "":
+		out = append(out, Block{Role: Say, Lines: []string{"To prove it: " + lowerFirst(p.Finding.Finding.Prove.Say)}})
 	default:
 		if st := c.stateWords(r); st != "" {
 			out = append(out, Block{Role: Say, Lines: []string{st}})
@@ -90,12 +91,18 @@ func (c *Chat) sayQuestion(p walk.Prompt) {
 	c.print(out...)
 }
 
-// justDone is the last event if something was done by it.
-func (c *Chat) justDone() walk.Event {
-	if es := c.state.Events(); len(es) > 0 && es[len(es)-1].Kind == walk.EvDone {
-		return es[len(es)-1]
+// fixJustDone says that the last event was that a fix is done.
+func (c *Chat) fixJustDone() bool {
+	e := c.lastEvent()
+	return e.Kind == walk.EvDone && e.Finding != ""
+}
+
+func (c *Chat) lastEvent() walk.Event {
+	es := c.state.Events()
+	if len(es) == 0 {
+		return walk.Event{}
 	}
-	return walk.Event{}
+	return es[len(es)-1]
 }
 
 // askedDanger says whether the danger question was answered before.

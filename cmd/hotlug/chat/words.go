@@ -1,6 +1,7 @@
 package chat
 
 import (
+	"regexp"
 	"slices"
 	"strings"
 )
@@ -98,12 +99,17 @@ func saysYesAtAll(text string) bool {
 	})
 }
 
-func isYes(s string) bool      { yes, ok := yesNo(s); return ok && yes }
-func isNo(s string) bool       { yes, ok := yesNo(s); return ok && !yes }
-func isNotKnown(s string) bool { return slices.Contains(notKnown, plain(s)) }
-func isUnsure(s string) bool   { return slices.Contains(unsureWords, plain(s)) || isNotKnown(s) }
-func isDone(s string) bool     { return slices.Contains(doneWords, plain(s)) || isYes(s) }
-func isLater(s string) bool    { return slices.Contains(laterWords, plain(s)) || isNo(s) || isNotKnown(s) }
+// cannot is "I can't read it", "don't have a meter", "couldn't find one".
+var cannot = regexp.MustCompile(`^(i )?((can't|cant|cannot|can not|couldn't|could not) (tell|say|see|read|find|measure|get|reach|remember)|(don't|dont|do not) (know|remember|have))( [\pL']+){0,3}$`)
+
+func isYes(s string) bool { yes, ok := yesNo(s); return ok && yes }
+func isNo(s string) bool  { yes, ok := yesNo(s); return ok && !yes }
+func isNotKnown(s string) bool {
+	return slices.Contains(notKnown, plain(s)) || cannot.MatchString(plain(s))
+}
+func isUnsure(s string) bool { return slices.Contains(unsureWords, plain(s)) || isNotKnown(s) }
+func isDone(s string) bool   { return slices.Contains(doneWords, plain(s)) || isYes(s) }
+func isLater(s string) bool  { return slices.Contains(laterWords, plain(s)) || isNo(s) || isNotKnown(s) }
 
 // commandWords lists every word that is a command or an answer of the chat's
 // own. The knowledge may not use them for choices.
