@@ -87,6 +87,7 @@ func (l *loader) reading(e *entry, like *reading.Reading) *reading.Reading {
 	}
 	if n := e.get("meter"); n != nil && l.known("meter setting", n, l.meters) {
 		r.Meter = n.Text()
+		r.Shows = l.g.Meters[r.Meter].Unit
 	}
 	if n := e.get("from"); n != nil && l.known("point", n, l.points) {
 		r.From = n.Text()

@@ -26,7 +26,7 @@ func (l *loader) buildWords() {
 		}
 	}
 	for _, e := range l.meters.all() {
-		l.g.Meters[e.id] = &reading.MeterSetting{ID: e.id, Say: e.text("say"), Class: l.stays(e, "class", ""), At: e.top().Place()}
+		l.g.Meters[e.id] = &reading.MeterSetting{ID: e.id, Say: e.text("say"), Class: l.stays(e, "class", ""), Unit: e.text("unit"), At: e.top().Place()}
 	}
 	for _, e := range l.points.all() {
 		l.g.Points[e.id] = &reading.Point{ID: e.id, Name: e.text("name"), At: e.top().Place()}

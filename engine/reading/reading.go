@@ -67,6 +67,7 @@ type Reading struct {
 	From, To string   // points of the one-line diagram, where the probes go
 	State    []string // ids of states the rig must be in
 	Meter    string   // id of a meter setting
+	Shows    string   // unit that the meter shows on that setting, if it is not the kind's: "mV"
 
 	Possible  Range // outside: refused
 	Plausible Range // outside: asked back
@@ -119,6 +120,7 @@ type MeterSetting struct {
 	// Class is the meter class whose error applies: "hand", "clamp", "infrared",
 	// or "none" for what is no meter (eye, ear, label).
 	Class string
+	Unit  string // that it shows, where it is not that of the readings: "mV"
 	At    shape.Place
 }
 

@@ -2,6 +2,7 @@ package reading
 
 import (
 	"fmt"
+	"regexp"
 	"slices"
 	"strings"
 
@@ -14,6 +15,16 @@ type Given struct {
 	Digit  float64 // worth of the last digit written
 	About  bool
 	Choice string // id of an option, or "yes" or "no"
+}
+
+// bare is a number without a unit.
+var bare = regexp.MustCompile(`^\s*[-+−]?[0-9][0-9.,]*\s*$`)
+
+// eitherUnit asks back which unit is meant where the meter shows another one
+// than the reading is kept in: 180 beside a meter on millivolts is no 180 V.
+func eitherUnit(r *Reading, text string) error {
+	small, large := text+" "+r.Shows, text+" "+r.Kind.Unit.Symbol()
+	return &quantity.AskBack{Text: text, Say: fmt.Sprintf("Is that %s or %s? Type it with its unit.", small, large), Suggest: []string{small, large}}
 }
 
 // Typed reads text as an answer to r: a number with its unit, yes or no, or the
@@ -44,6 +55,9 @@ func Typed(r *Reading, text string) (Given, error) {
 	t, err := quantity.Read(text, r.Kind)
 	if err != nil {
 		return Given{}, err
+	}
+	if r.Shows != "" && bare.MatchString(text) && (t.Value >= 1 || t.Value <= -1) {
+		return Given{}, eitherUnit(r, strings.TrimSpace(text))
 	}
 	return Given{Value: t.Value, Digit: t.Digit, About: t.About}, nil
 }
