@@ -17,8 +17,8 @@ type Given struct {
 	Choice string // id of an option, or "yes" or "no"
 }
 
-// bare is a number without a unit.
-var bare = regexp.MustCompile(`^\s*[-+−]?[0-9][0-9.,]*\s*$`)
+// bare is a number without a unit, other than nought.
+var bare = regexp.MustCompile(`^\s*[-+−]?[0-9.,]*[1-9][0-9.,]*\s*$`)
 
 // eitherUnit asks back which unit is meant where the meter shows another one
 // than the reading is kept in: 180 beside a meter on millivolts is no 180 V.
@@ -56,7 +56,7 @@ func Typed(r *Reading, text string) (Given, error) {
 	if err != nil {
 		return Given{}, err
 	}
-	if r.Shows != "" && bare.MatchString(text) && (t.Value >= 1 || t.Value <= -1) {
+	if r.Shows != "" && bare.MatchString(text) {
 		return Given{}, eitherUnit(r, strings.TrimSpace(text))
 	}
 	return Given{Value: t.Value, Digit: t.Digit, About: t.About}, nil

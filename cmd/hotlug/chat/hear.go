@@ -4,7 +4,6 @@ import (
 	"errors"
 	"fmt"
 	"math"
-	"regexp"
 	"strconv"
 	"strings"
 
@@ -225,8 +224,8 @@ func (c *Chat) answerReading(p walk.Prompt, text string, loosely bool) (walk.Eve
 		e.Choice = id
 		return e, ok
 	}
-	t, err := quantity.Read(text, r.Kind)
-	if err != nil || unitless(r, text) {
+	t, err := reading.Typed(r, text)
+	if err != nil {
 		return e, false
 	}
 	v := t.Value
@@ -402,7 +401,7 @@ func (c *Chat) explainReading(p walk.Prompt, text string) (say, again string) {
 		return c.explainChoice(r, text), eitherOr
 	}
 	say = fmt.Sprintf("A number is asked for, such as `%s`.", c.example(r))
-	_, err := quantity.Read(text, r.Kind)
+	_, err := reading.Typed(r, text)
 	var ask *quantity.AskBack
 	if errors.As(err, &ask) && strings.ContainsAny(text, "0123456789") {
 		say = ask.Say
@@ -410,24 +409,11 @@ func (c *Chat) explainReading(p walk.Prompt, text string) (say, again string) {
 			say += " Did you mean " + strings.Join(ask.Suggest, " or ") + "?"
 		}
 	}
-	switch {
-	case err == nil && unitless(r, text):
-		n := strings.TrimSpace(text)
-		return fmt.Sprintf(milliOrVolts, n, n), orDontKnow
-	case p.Kind == walk.WantSure:
+	if p.Kind == walk.WantSure {
 		return say, sureHint
 	}
 	return say, orDontKnow
 }
-
-// unitless says that a bare number was typed where the meter stands on
-// millivolts: taken for volts it would be a thousand times too much.
-func unitless(r *reading.Reading, text string) bool {
-	return r.Meter == "dcmv" && r.Kind.ID == "volts" && bare.MatchString(text)
-}
-
-// bare is a number without a unit, other than nought.
-var bare = regexp.MustCompile(`^[-+]?[0-9.,]*[1-9][0-9.,]*$`)
 
 // explainChoice says which options a line fits, if it fits several.
 func (c *Chat) explainChoice(r *reading.Reading, text string) string {

@@ -17,7 +17,6 @@ const (
 	beforeAll     = "Before anything else."
 	dangerHeard   = "That comes first."
 	dangerLeft    = "If any of this is so, get away from it first, and call for help. Touch nothing on the way."
-	milliOrVolts  = "Millivolts or volts? Type it with its unit: `%s mV` or `%s V`."
 	dangerAgain   = "Once more, before the next step."
 	askYesNo      = "yes / no"
 	askYesNoSure  = "yes / no / not sure"
