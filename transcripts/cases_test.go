@@ -257,7 +257,7 @@ func TestEveryFindingHasCases(t *testing.T) {
 			}
 			reached[c.finding] = c.path != "" || reached[c.finding]
 			proven[c.finding] = c.proof != nil || proven[c.finding]
-			failed[c.finding] = c.failing != nil && c.failing.path != "" || failed[c.finding]
+			failed[c.finding] = c.failing != nil && c.failing.path+c.failing.ends != "" || failed[c.finding]
 			worked[c.finding] = len(c.working) > 0 || worked[c.finding]
 		}
 	}
