@@ -245,7 +245,7 @@ func WireTemp(amps, allow, ambient, rated float64) (float64, error) {
 
 func allowTable() []*formula.Func {
 	const iso = "ISO 10133 / ISO 13297 craft table [standard, from memory]"
-	rated := in("rated", "degC", grows, "temperature marked on the insulation; 70 if not marked")
+	rated := usually(in("rated", "degC", grows, "temperature marked on the insulation; 70 if not marked"), "70 C")
 	ambient := in("ambient", "degC", falls, "air around it at its hottest")
 	lay := oneOf("lay", "how it lies where it is hottest", lays)
 	count := in("count", "1", falls, "loaded wires in the bundle, or layers on the drum")
@@ -264,7 +264,7 @@ func allowTable() []*formula.Func {
 			Name: "wire_for_amps", Area: "wire", Title: "Smallest standard wire for a current",
 			Params: []formula.Param{
 				in("amps", "A", grows, "current it must carry for ever, or the fuse before it"),
-				in("rated", "degC", falls, "temperature marked on the insulation; 70 if not marked"),
+				usually(in("rated", "degC", falls, "temperature marked on the insulation; 70 if not marked"), "70 C"),
 				in("ambient", "degC", grows, "air around it at its hottest"), lay,
 				in("count", "1", grows, "loaded wires in the bundle, or layers on the drum"),
 			},

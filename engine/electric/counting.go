@@ -123,13 +123,13 @@ func countTable() []*formula.Func {
 		},
 		{
 			Name: "peukert_amps", Area: "battery", Title: "Current that a monitor counts",
-			Params: []formula.Param{amps(grows), in("rate", "h", grows, "hours of the rated capacity, 20"), in("ah", "Ah", falls, "rated amp-hours"), k},
+			Params: []formula.Param{amps(grows), usually(in("rate", "h", grows, "hours of the rated capacity, 20"), "20 h"), in("ah", "Ah", falls, "rated amp-hours"), k},
 			Result: unit("A"), Act: grows, Text: "I·(I·H/C)^(k - 1)", Source: peukert, Domain: "exponent 1 to 2",
 			Do: func(a []float64) (float64, error) { return PeukertAmps(a[0], a[1], a[2], a[3]) },
 		},
 		{
 			Name: "peukert_hours", Area: "battery", Title: "How long a full bank lasts",
-			Params: []formula.Param{amps(falls), in("rate", "h", falls, "hours of the rated capacity, 20"), in("ah", "Ah", grows, "rated amp-hours"), k},
+			Params: []formula.Param{amps(falls), usually(in("rate", "h", falls, "hours of the rated capacity, 20"), "20 h"), in("ah", "Ah", grows, "rated amp-hours"), k},
 			Result: unit("h"), Act: falls, Text: "H·(C/(I·H))^k", Source: peukert, Domain: "exponent 1 to 2; to empty",
 			Do: func(a []float64) (float64, error) { return PeukertHours(a[0], a[1], a[2], a[3]) },
 		},

@@ -70,7 +70,7 @@ func pvBranchTable() []*formula.Func {
 			Name: "leak_ohm", Area: "pv", Title: "Resistance of a leak to the frame",
 			Params: []formula.Param{
 				in("plus", "V", falls, "volts from plus to the frame, without sign"), in("minus", "V", falls, "volts from minus to the frame, without sign"),
-				in("open", "V", grows, "open volts of the array"), in("meter", "ohm", grows, "input of the meter, usually 10 Mohm"),
+				in("open", "V", grows, "open volts of the array"), usually(in("meter", "ohm", grows, "input of the meter, usually 10 Mohm"), "10 Mohm"),
 			},
 			Result: unit("ohm"), Act: falls, Text: "Rm·(Voc/(V+ + V-) - 1)", Source: "derived: one leak, divider with the meter",
 			Domain: "array isolated at both poles, readings settled, up to 60 V",

@@ -24,6 +24,7 @@ func Table() []*formula.Func {
 		all = append(all, part...)
 	}
 	for _, f := range all {
+		f.Example = examples[f.Name]
 		f.Do = guarded(f)
 		if f.Limits == nil && needsLimits(f) {
 			f.Limits = atCorners(f)
@@ -65,6 +66,12 @@ func in(name, symbol string, dir formula.Dir, doc string) formula.Param {
 // oneOf describes a parameter that takes a word.
 func oneOf(name, doc string, words []string) formula.Param {
 	return formula.Param{Name: name, Unit: quantity.One, Choices: words, Doc: doc}
+}
+
+// usually names what a call by name takes when the parameter is left out.
+func usually(p formula.Param, text string) formula.Param {
+	p.Usual = text
+	return p
 }
 
 func unit(symbol string) quantity.Unit { return quantity.MustUnit(symbol) }

@@ -35,7 +35,7 @@ func ohmPerMetre(size, rho float64, table []float64) float64 {
 	for i, s := range sizes {
 		t := table[i] / 1000
 		switch {
-		case s == size:
+		case math.Abs(s-size) <= 1e-9*s: // a size that was converted on its way here is still the standard one
 			return t
 		case s < size:
 			r = min(r, t)
@@ -146,7 +146,7 @@ func wireTable() []*formula.Func {
 	const iec = "IEC 60228 class 5; 0.0195 Ω·mm²/m off the table [standard, derived]"
 	run := in("run", "m", grows, "length one way")
 	size := in("size", "mm2", falls, "copper area")
-	temp := in("temp", "degC", grows, "temperature of the wire")
+	temp := usually(in("temp", "degC", grows, "temperature of the wire"), "50 C") // hotWire: as new wires are sized
 	amps := in("amps", "A", grows, "current in the wire")
 	return []*formula.Func{
 		{
@@ -175,7 +175,7 @@ func wireTable() []*formula.Func {
 			Name: "longest_run", Area: "wire", Title: "Longest run one way for a drop",
 			Params: []formula.Param{
 				in("amps", "A", falls, "current in the wire"), in("size", "mm2", grows, "copper area"),
-				in("volts", "V", grows, "drop allowed, there and back"), in("temp", "degC", falls, "temperature of the wire"),
+				in("volts", "V", grows, "drop allowed, there and back"), usually(in("temp", "degC", falls, "temperature of the wire"), "50 C"),
 			},
 			Result: unit("m"), Act: falls, Text: "l = U/(2·I·r)", Source: iec,
 			Domain: "plain flexible copper, 0.05 to 1000 mm²",

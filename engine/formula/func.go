@@ -22,6 +22,9 @@ type Param struct {
 	// number. The word's index is what Do receives.
 	Choices []string
 	Doc     string // a few words: "current in the wire"
+	// Usual is the value that a call by name takes when it is left out, as one
+	// would type it ("50 C"); empty when it must be given. Formulas give all.
+	Usual string
 }
 
 // Func is one computation of the trade, as the registry describes it. Do works
@@ -44,6 +47,9 @@ type Func struct {
 	Text   string // the formula as people write it: "U = 2·I·l·r"
 	Source string // standard, textbook, or "practice"; "from memory" stays marked
 	Domain string // what it holds for, in words
+	// Example is a call by name that runs, without the function's name:
+	// "amps=80A run=3m size=25mm2".
+	Example string
 	// Act says which end of the result's limits to act on when a number becomes
 	// part of a fix: Grows the upper (wire sizes up), Falls the lower (ampacity
 	// down), Mixed the middle value.

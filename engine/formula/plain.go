@@ -6,14 +6,14 @@ import "math"
 func plainFuncs() []*Func {
 	any1 := func(name, doc string, dir Dir) Param { return Param{Name: name, Same: 1, Dir: dir, Doc: doc} }
 	return []*Func{
-		{Name: "abs", Area: "plain", Title: "Size without sign", Text: "|a|", ResultSame: 1,
+		{Name: "abs", Area: "plain", Title: "Size without sign", Example: "a=-3V", Text: "|a|", ResultSame: 1,
 			Params: []Param{any1("a", "any number", Mixed)},
 			Do:     func(a []float64) (float64, error) { return math.Abs(a[0]), nil },
 			Limits: func(a []Val) Val {
 				lo, hi := awayFromZero(a[0].Lo, a[0].Hi)
 				return Val{Lo: lo, Hi: hi}
 			}},
-		{Name: "min", Area: "plain", Title: "Lowest", Text: "the lowest of a, b, ...", ResultSame: 1, More: true,
+		{Name: "min", Area: "plain", Title: "Lowest", Example: "a=3V b=5V", Text: "the lowest of a, b, ...", ResultSame: 1, More: true,
 			Params: []Param{any1("a", "a number", Grows), any1("b", "one like it", Grows)},
 			Do: func(a []float64) (float64, error) {
 				r := a[0]
@@ -22,7 +22,7 @@ func plainFuncs() []*Func {
 				}
 				return r, nil
 			}},
-		{Name: "max", Area: "plain", Title: "Highest", Text: "the highest of a, b, ...", ResultSame: 1, More: true,
+		{Name: "max", Area: "plain", Title: "Highest", Example: "a=3V b=5V", Text: "the highest of a, b, ...", ResultSame: 1, More: true,
 			Params: []Param{any1("a", "a number", Grows), any1("b", "one like it", Grows)},
 			Do: func(a []float64) (float64, error) {
 				r := a[0]
@@ -31,7 +31,7 @@ func plainFuncs() []*Func {
 				}
 				return r, nil
 			}},
-		{Name: "mean", Area: "plain", Title: "Mean", Text: "(a + b + ...) / n", ResultSame: 1, More: true,
+		{Name: "mean", Area: "plain", Title: "Mean", Example: "a=3V b=5V", Text: "(a + b + ...) / n", ResultSame: 1, More: true,
 			Params: []Param{any1("a", "a number", Grows), any1("b", "one like it", Grows)},
 			Do: func(a []float64) (float64, error) {
 				sum := 0.0
@@ -40,7 +40,7 @@ func plainFuncs() []*Func {
 				}
 				return sum / float64(len(a)), nil
 			}},
-		{Name: "near", Area: "plain", Title: "Near each other", Text: "|a - b| <= by", YesNo: true,
+		{Name: "near", Area: "plain", Title: "Near each other", Example: "a=12.6V b=12.5V by=0.2V", Text: "|a - b| <= by", YesNo: true,
 			Params: []Param{any1("a", "a number", Mixed), any1("b", "one like it", Mixed),
 				{Name: "by", Same: -1, Dir: Mixed, Doc: "how far apart they may be"}},
 			Do: func(a []float64) (float64, error) {
@@ -53,13 +53,13 @@ func plainFuncs() []*Func {
 				lo, hi := awayFromZero(a[0].Lo-a[1].Hi, a[0].Hi-a[1].Lo)
 				return Val{CanTrue: lo <= a[2].Hi, CanFalse: hi > a[2].Lo}
 			}},
-		{Name: "part", Area: "plain", Title: "Percentage as a plain number", Text: "p / 100", Result: one,
+		{Name: "part", Area: "plain", Title: "Percentage as a plain number", Example: "p=3%", Text: "p / 100", Result: one,
 			Params: []Param{{Name: "p", Unit: percentUnit, Dir: Grows, Doc: "a percentage"}},
 			Do:     func(a []float64) (float64, error) { return a[0] / 100, nil }},
-		{Name: "degC", Area: "plain", Title: "A temperature", Text: "n °C", Result: celsiusUnit,
+		{Name: "degC", Area: "plain", Title: "A temperature", Example: "n=25", Text: "n °C", Result: celsiusUnit,
 			Params: []Param{{Name: "n", Unit: one, Dir: Grows, Doc: "a plain number"}},
 			Do:     func(a []float64) (float64, error) { return a[0], nil }},
-		{Name: "kelvin", Area: "plain", Title: "A difference of temperatures", Text: "n K", Result: kelvinUnit,
+		{Name: "kelvin", Area: "plain", Title: "A difference of temperatures", Example: "n=10", Text: "n K", Result: kelvinUnit,
 			Params: []Param{{Name: "n", Unit: one, Dir: Grows, Doc: "a plain number"}},
 			Do:     func(a []float64) (float64, error) { return a[0], nil }},
 	}
