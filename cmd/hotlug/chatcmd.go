@@ -239,54 +239,62 @@ func sessionError(err error) error {
 }
 
 // keeper begins a session with the first thing that there is to keep, so that a
-// look at the first question leaves nothing behind.
+// look at the first question leaves nothing behind. What can't be kept waits, and
+// is kept before the next thing once there is room: a gap in the middle would
+// part the session from what was said.
 type keeper struct {
 	store   *session.Store
 	header  session.Header
 	journal *session.Journal
-	failed  error
-	facts   []walk.Event // of the rig file, until the person says something
+	waiting []func(*session.Journal) error
 }
 
 func (k *keeper) begin() error {
-	if k.journal != nil || k.failed != nil {
-		return k.failed
+	if k.journal != nil {
+		return nil
 	}
 	k.header.Created = time.Now()
-	if k.journal, k.failed = k.store.Create(k.header); k.failed != nil {
-		return k.failed
+	j, err := k.store.Create(k.header)
+	if err != nil {
+		return err
 	}
-	for _, e := range k.facts {
-		if err := k.journal.Event(e); err != nil {
+	k.journal = j
+	return nil
+}
+
+func (k *keeper) keep(what func(*session.Journal) error) error {
+	k.waiting = append(k.waiting, what)
+	if err := k.begin(); err != nil {
+		return err
+	}
+	for len(k.waiting) > 0 {
+		if err := k.waiting[0](k.journal); err != nil {
 			return err
 		}
+		k.waiting = k.waiting[1:]
 	}
 	return nil
 }
 
+// Event keeps an event. The facts of a rig file wait until the person says
+// something.
 func (k *keeper) Event(e walk.Event) error {
+	write := func(j *session.Journal) error { return j.Event(e) }
 	if e.Kind == walk.EvFact && k.journal == nil {
-		k.facts = append(k.facts, e)
+		k.waiting = append(k.waiting, write)
 		return nil
 	}
-	if err := k.begin(); err != nil {
-		return err
-	}
-	return k.journal.Event(e)
+	return k.keep(write)
 }
 
 func (k *keeper) Note(text string, at time.Time) error {
-	if err := k.begin(); err != nil {
-		return err
-	}
-	return k.journal.Note(text, at)
+	return k.keep(func(j *session.Journal) error { return j.Note(text, at) })
 }
 
 func (k *keeper) Said(p chat.Concluded, at time.Time) error {
-	if k.journal == nil {
-		return k.failed
-	}
-	return k.journal.Append(session.Entry{At: at, Printed: &session.Printed{Text: p.Text, Finding: p.Finding, Status: p.Status, Outcome: p.Outcome}})
+	return k.keep(func(j *session.Journal) error {
+		return j.Append(session.Entry{At: at, Printed: &session.Printed{Text: p.Text, Finding: p.Finding, Status: p.Status, Outcome: p.Outcome}})
+	})
 }
 
 // ID is the session's id, "" while there is none.

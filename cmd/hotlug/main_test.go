@@ -20,6 +20,7 @@ import (
 // name, or with asHotlug in its environment, it runs the program.
 func TestMain(m *testing.M) {
 	if os.Getenv(asHotlug) != "" {
+		dropRights()
 		main()
 	}
 	testscript.Main(m, map[string]func(){"hotlug": main})

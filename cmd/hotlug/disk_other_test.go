@@ -1,0 +1,6 @@
+//go:build !unix
+
+package main
+
+// dropRights has nothing to do where there is no root.
+func dropRights() {}
