@@ -31,6 +31,7 @@ var mayImport = map[string]string{
 	"engine/rig":      "engine/reading engine/shape",
 	"engine/graph":    "engine/formula engine/quantity engine/reading engine/shape",
 	"engine/check":    "engine/formula engine/graph engine/reading engine/shape",
+	"engine/calc":     "engine/formula engine/quantity engine/shape",
 	"engine/walk":     "engine/formula engine/graph engine/quantity engine/reading engine/shape",
 	"session":         "engine/walk",
 	"session/ticket":  "engine/graph engine/reading engine/walk",
