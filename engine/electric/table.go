@@ -18,13 +18,15 @@ func Table() []*formula.Func {
 		inrushTable(), prechargeTable(), joinTable(),
 		restTable(), sourceTable(), countTable(), storeTable(),
 		chargeTable(), gasTable(),
-		pvTable(), sunTable(), pvBranchTable(),
+		pvTable(), sunTable(), pvBranchTable(), pvModuleTable(), pvShadeTable(),
 		inverterTable(), idleTable(),
 	} {
 		all = append(all, part...)
 	}
 	for _, f := range all {
-		f.Example = examples[f.Name]
+		if f.Example == "" {
+			f.Example = examples[f.Name]
+		}
 		f.Do = guarded(f)
 		if f.Limits == nil && needsLimits(f) {
 			f.Limits = atCorners(f)
