@@ -31,9 +31,10 @@ type Chat struct {
 	stops    map[string]string // danger phrase -> stop-work behind it
 
 	state   *walk.State
-	list    []string // what the numbers of the last list stand for
-	lost    bool     // the recorder has failed and the person knows
-	choices []string // for completion
+	shown   map[string]bool // findings told so far
+	list    []string        // what the numbers of the last list stand for
+	lost    bool            // the recorder has failed and the person knows
+	choices []string        // for completion
 }
 
 // Options of a chat.
@@ -90,7 +91,7 @@ func New(o Options) *Chat {
 	c := &Chat{
 		begin: o,
 		g:     o.Graph, line: o.Line, rec: o.Rec, clock: o.Clock, style: o.Style, colour: o.Colour, state: o.State,
-		stops: map[string]string{},
+		stops: map[string]string{}, shown: map[string]bool{},
 	}
 	var entries []match.Entry
 	for _, id := range c.g.SymptomOrder {

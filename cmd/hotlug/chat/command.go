@@ -105,6 +105,8 @@ func (c *Chat) why() {
 		lines = append(lines, "What you notice tells me where to begin.")
 	case p.Kind == walk.WantSure:
 		lines = append(lines, "A slip in a number sends the hunt the wrong way, so I ask once.")
+	case p.Kind == walk.WantCloseCall && p.Proof:
+		lines = append(lines, "A meter is never exact. Within its error the reading could fall on either side, so it does not prove the fix, nor that it failed.")
 	case p.Kind == walk.WantCloseCall:
 		lines = append(lines, "A meter is never exact. Within its error the reading could fall on either side, and the two sides lead to different causes.")
 	case p.Kind == walk.WantDone:
@@ -335,7 +337,12 @@ func (c *Chat) note(text string) {
 // soFar says what is established, what is excluded and what is open.
 func (c *Chat) soFar() {
 	var lines []string
+	fromFile := 0
 	for _, t := range c.state.Takes() {
+		if t.Origin == walk.File {
+			fromFile++
+			continue
+		}
 		if t.Reading == c.g.DangerReading {
 			continue
 		}
@@ -343,10 +350,10 @@ func (c *Chat) soFar() {
 		if t.Place != "" {
 			l += " (" + c.placeName(t.Place) + ")"
 		}
-		if t.Origin == walk.File {
-			l += " (rig file)"
-		}
 		lines = append(lines, l)
+	}
+	if fromFile > 0 {
+		lines = append(lines, fmt.Sprintf("and %d facts from the rig file", fromFile))
 	}
 	if len(lines) == 0 {
 		lines = []string{nothingToSay}

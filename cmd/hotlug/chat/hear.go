@@ -286,6 +286,9 @@ func (c *Chat) answerDone(p walk.Prompt, text string) (walk.Event, bool) {
 		return e, true
 	case isLater(text):
 		e.Kind, e.Reason = walk.EvNotDone, "not done: "+text
+		if p.Kind == walk.WantDone {
+			e.Reason = "not done: " + lowerFirst(strings.TrimSuffix(p.Action.Say, "."))
+		}
 		return e, true
 	}
 	return e, false
@@ -316,7 +319,7 @@ func (c *Chat) echo(p walk.Prompt, e walk.Event) {
 		var say string
 		switch r.Answer {
 		case reading.Number:
-			say = c.number(r, *e.Value)
+			say = quantity.ShowTyped(*e.Value, e.Step, r.Kind.Unit, c.style)
 			if e.About {
 				say = "About " + say
 			}
@@ -325,7 +328,7 @@ func (c *Chat) echo(p walk.Prompt, e walk.Event) {
 		default:
 			say = upper(e.Choice)
 		}
-		if plain(say) != plain(e.Text) { // what was typed stands right above
+		if !sameWords(say, e.Text) { // what was typed stands right above
 			c.print(Block{Role: Say, Lines: []string{say + "."}})
 		}
 	case walk.EvAt:
@@ -333,11 +336,15 @@ func (c *Chat) echo(p walk.Prompt, e walk.Event) {
 			c.print(Block{Role: Say, Lines: []string{upper(c.placeName(e.Place)) + "."}})
 		}
 	case walk.EvNotKnown:
-		if !p.Danger {
+		if !c.safety(p) {
 			c.print(Block{Role: Say, Lines: []string{"Not known. I go on without it."}})
 		}
 	case walk.EvSure:
 		c.print(Block{Role: Say, Lines: []string{"I take it so, and mark it."}})
+	case walk.EvNotDone:
+		if p.Kind == walk.WantDone {
+			c.print(Block{Role: Say, Lines: []string{"Not done. I go on without it."}})
+		}
 	}
 }
 
@@ -355,9 +362,11 @@ func (c *Chat) sayVerdicts(before int) {
 		switch t.Status {
 		case walk.IsProven:
 			if c.state.Outcome() == walk.Running {
-				c.print(Block{Role: Result, Lines: []string{fmt.Sprintf(provenLine, lowerFirst(t.Finding.Cause))}})
+				c.gap()
+				c.print(Block{Role: Result, Lines: []string{proven(t)}})
 			}
 		case walk.IsRefuted:
+			c.gap()
 			c.print(Block{Role: Result, Lines: []string{refutedLine}})
 		}
 	}
@@ -445,6 +454,22 @@ func (c *Chat) example(r *reading.Reading) string {
 		lo, hi = max(r.Plausible.Lo, 0), r.Plausible.Hi
 	}
 	return c.number(r, max(lo, math.Pow(10, math.Floor(math.Log10(max(1, (hi-lo)/2))))))
+}
+
+// sameWords says whether what was typed is what is said, but for case, spaces and
+// noughts at the end.
+func sameWords(said, typed string) bool {
+	if plain(said) == plain(typed) {
+		return true
+	}
+	num, unit, ok := strings.Cut(said, " ")
+	rest, has := strings.CutSuffix(strings.ToLower(strings.TrimSpace(typed)), strings.ToLower(unit))
+	if !ok || !has {
+		return false
+	}
+	a, err1 := strconv.ParseFloat(num, 64)
+	b, err2 := strconv.ParseFloat(strings.TrimSpace(rest), 64)
+	return err1 == nil && err2 == nil && a == b
 }
 
 func (c *Chat) number(r *reading.Reading, v float64) string {

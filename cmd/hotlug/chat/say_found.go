@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"regexp"
 	"slices"
+	"strconv"
 	"strings"
 
 	"hotlug/engine/graph"
@@ -25,11 +26,19 @@ func headline(t walk.Told) string {
 	return word + ": " + lowerFirst(t.Finding.Cause)
 }
 
+// proven says what a proof has shown.
+func proven(t walk.Told) string {
+	if t.Finding.NoFault {
+		return fmt.Sprintf(provenSound, lowerFirst(t.Finding.Cause))
+	}
+	return fmt.Sprintf(provenLine, lowerFirst(t.Finding.Cause))
+}
+
 // sayFound prints a finding whole: cause, evidence, working, what to do, what
 // to be careful of, how to prove it.
 func (c *Chat) sayFound(t walk.Told) {
 	var out []Block
-	if t.Second {
+	if c.toldBesides(t) {
 		out = append(out, Block{Role: Say, Lines: []string{secondFault}})
 	}
 	out = append(out, Block{Role: Result, Lines: []string{headline(t)}})
@@ -67,6 +76,14 @@ func (c *Chat) sayFound(t walk.Told) {
 	}
 }
 
+// toldBesides says whether another finding was told that still counts.
+func (c *Chat) toldBesides(t walk.Told) bool {
+	c.shown[t.Finding.ID] = true
+	return slices.ContainsFunc(c.state.Told(), func(x walk.Told) bool {
+		return x.Finding != t.Finding && x.Status != walk.IsRefuted && c.shown[x.Finding.ID]
+	})
+}
+
 // workingLines show how the numbers came about: what is computed, with the
 // numbers put in, and the result. A law of the trade shows what it went by; the
 // law itself is said by `why`.
@@ -80,6 +97,7 @@ func workingLines(t walk.Told) []string {
 		if std, ok := strings.CutPrefix(result, "next standard: "); ok {
 			result = std + ", the next standard size"
 		}
+		w.Numbers = apartBy(ofTwo.ReplaceAllStringFunc(w.Numbers, largerOf))
 		switch from := putIn(w.Numbers); {
 		case w.Numbers == "" || w.Numbers == w.Result:
 			lines = append(lines, fmt.Sprintf("%s: %s", w.Label, result))
@@ -97,14 +115,43 @@ func workingLines(t walk.Told) []string {
 // lawful finds a law of the trade in a working: a call by its name.
 var lawful = regexp.MustCompile(`[a-z]+_[a-z_]*\(|\?`)
 
+// ofTwo is the larger or the smaller of two, and nothing else.
+var ofTwo = regexp.MustCompile(`^(max|min)\(([^(),]+), ([^(),]+)\)$`)
+
+func largerOf(s string) string {
+	m := ofTwo.FindStringSubmatch(s)
+	which := map[string]string{"max": "larger", "min": "smaller"}[m[1]]
+	return fmt.Sprintf("the %s of %s and %s", which, m[2], m[3])
+}
+
+// differs is the size of a difference, and nothing else.
+var differs = regexp.MustCompile(`^abs\((-?[\d.]+)( [^ ()]+) - (-?[\d.]+)( [^ ()]+)\)$`)
+
+// apartBy writes the size of a difference as the larger less the smaller.
+func apartBy(s string) string {
+	m := differs.FindStringSubmatch(s)
+	if m == nil || m[2] != m[4] {
+		return s
+	}
+	a, err1 := strconv.ParseFloat(m[1], 64)
+	b, err2 := strconv.ParseFloat(m[3], 64)
+	switch {
+	case err1 != nil || err2 != nil || b < 0:
+		return s
+	case a < b:
+		return m[3] + m[4] + " - " + m[1] + m[2]
+	}
+	return m[1] + m[2] + " - " + m[3] + m[4]
+}
+
 // figure is a quantity, or a choice in quotes, that was put into a working.
-var figure = regexp.MustCompile(`-?\d[\d.]* ?(?:[mkµ]?(?:V|A|Ω|W|Wh|Ah|F|J)\b|Ω|mΩ|mm²|°[CF]|AWG(?: \d+)?|K\b|%|min\b|h\b|s\b)`)
+var figure = regexp.MustCompile(`-?\d[\d./]* ?(?:[mkµ]?(?:V|A|Ω|W|Wh|Ah|F|J)\b|Ω|mΩ|mm²|°[CF]|AWG(?: \([^)]*\))?|K\b|%|min\b|h\b|s\b)`)
 
 // putIn lists the quantities in a working, each once.
 func putIn(numbers string) string {
 	var out []string
 	for _, f := range figure.FindAllString(numbers, -1) {
-		if !slices.Contains(out, f) {
+		if !slices.Contains(out, f) && !strings.HasPrefix(f, "0 ") {
 			out = append(out, f)
 		}
 	}
@@ -162,7 +209,11 @@ func (c *Chat) sayEnd(p walk.Prompt) {
 }
 
 func (c *Chat) sayStop(t walk.Told) {
-	c.print(Block{Role: Result, Lines: []string{fmt.Sprintf(stopHead, t.Finding.Cause)}})
+	head := fmt.Sprintf(stopHead, t.Finding.Cause)
+	if c.lastEvent().Kind == walk.EvNotKnown {
+		head = fmt.Sprintf(stopUnsure, lowerFirst(t.Finding.Cause))
+	}
+	c.print(Block{Role: Result, Lines: []string{head}})
 	if len(t.Fix) > 0 {
 		c.print(Block{Role: Detail, Hang: "Do", Lines: fixLines(t)})
 	}
@@ -172,16 +223,44 @@ func (c *Chat) sayStop(t walk.Told) {
 	}
 }
 
+// mostCauses is how many causes the end of a walk names.
+const mostCauses = 8
+
+// sayHandedOver tells what is somebody else's work, with what they want to know.
+func (c *Chat) sayHandedOver(p walk.Prompt) {
+	for _, t := range p.Findings {
+		if t.Status != walk.IsHandedOver || t.Finding.Stop == graph.StopWalk {
+			continue
+		}
+		c.print(Block{Role: Result, Lines: []string{headline(*t)}})
+		if t.Because != "" {
+			c.print(Block{Role: Detail, Lines: []string{t.Because}})
+		}
+		if len(t.Fix) > 0 {
+			c.print(Block{Role: Detail, Hang: "Do", Lines: fixLines(*t)})
+		}
+		c.print(c.cautions(t.Cautions)...)
+		if t.Finding.HandTo != "" {
+			c.print(Block{Role: Detail, Hang: "Next", Lines: []string{t.Finding.HandTo}})
+		}
+		c.gap()
+	}
+}
+
 func (c *Chat) sayNarrowed(p walk.Prompt) {
+	c.sayHandedOver(p)
 	if len(p.Possible) == 0 {
 		c.print(Block{Role: Result, Lines: []string{narrowedNone}})
 	} else {
 		c.print(Block{Role: Result, Lines: []string{narrowedHead}})
 		var causes []string
-		for _, x := range p.Possible {
+		for _, x := range p.Possible[:min(mostCauses, len(p.Possible))] {
 			causes = append(causes, x.Finding.Cause)
 		}
 		c.print(Block{Role: Detail, Lines: numbered(causes)})
+		if more := len(p.Possible) - len(causes); more > 0 {
+			c.print(Block{Role: Detail, Lines: []string{fmt.Sprintf("and %d more, less likely; the ticket lists them", more)}})
+		}
 	}
 	if p.Best != nil {
 		c.print(Block{Role: Say, Lines: []string{"What would tell them apart best: " + p.Best.Reading.Name + "."}})
@@ -195,22 +274,25 @@ func (c *Chat) sayClosed() {
 	if len(closed) == 0 {
 		return
 	}
-	b := Block{Role: Detail, Hang: "Closed"}
+	b := Block{Role: Detail, Hang: "Left out"}
 	for _, x := range closed {
 		l := upper(x.Reason) + "."
 		if x.Who == graph.Electrician {
 			l += " That is work for a licensed electrician."
 		}
-		b.Lines = append(b.Lines, strings.ReplaceAll(l, "..", "."))
+		if l = strings.ReplaceAll(l, "..", "."); !slices.Contains(b.Lines, l) {
+			b.Lines = append(b.Lines, l)
+		}
 	}
 	c.print(b)
 }
 
 func (c *Chat) sayProven(p walk.Prompt) {
+	c.sayHandedOver(p)
 	for _, t := range p.Findings {
 		switch {
 		case t.Status == walk.IsProven:
-			c.print(Block{Role: Result, Lines: []string{fmt.Sprintf(provenLine, lowerFirst(t.Finding.Cause))}})
+			c.print(Block{Role: Result, Lines: []string{proven(*t)}})
 		case t.Pending:
 			c.print(Block{Role: Result, Lines: []string{headline(*t)}}, Block{Role: Detail, Lines: []string{laterPending}})
 		}

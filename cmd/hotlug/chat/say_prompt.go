@@ -122,18 +122,16 @@ func (c *Chat) stateWords(r *reading.Reading) string {
 	return strings.Join(w, " ")
 }
 
-// standing says whether the last answer was taken in that state already.
+// standing says whether the rig was brought into that state already: for another
+// reading of this round, with nothing asked since that excludes it.
 func (c *Chat) standing(state string) bool {
-	t := c.state.Takes()
-	if len(t) == 0 {
-		return false
-	}
-	last := c.g.Readings[t[len(t)-1].Reading]
-	if t[len(t)-1].Round != c.state.Round() {
-		return false
-	}
-	for _, id := range last.State {
-		if id == state {
+	takes := c.state.Takes()
+	for i := len(takes) - 1; i >= 0; i-- {
+		t := takes[i]
+		if t.Round != c.state.Round() || t.Sitting != takes[len(takes)-1].Sitting {
+			return false
+		}
+		if r := c.g.Readings[t.Reading]; slices.Contains(r.State, state) {
 			return true
 		}
 	}
@@ -208,7 +206,9 @@ func (c *Chat) sayOdd(p walk.Prompt) {
 func (c *Chat) sayClose(p walk.Prompt) {
 	var lines []string
 	for _, r := range p.Close.Reasons {
-		lines = append(lines, upper(r.Text)+".")
+		if r.Close {
+			lines = append(lines, upper(r.Text)+".")
+		}
 	}
 	b := Block{Role: Result, Lines: []string{"TOO CLOSE TO CALL."}}
 	out := []Block{b, {Role: Detail, Lines: lines}}
