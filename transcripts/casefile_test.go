@@ -152,12 +152,12 @@ func (c fieldCase) input(t *testing.T, g *graph.Graph, fails bool) (walk.Setup, 
 	if c.rig != "" {
 		setup.Places, a.Facts = demoRig(t, g, c.rig)
 	}
-	if c.word != "" {
-		a.Words = c.word
-		a.Facts = append(a.Facts, dangerWord(t, g, c.word))
-	}
 	a.Answers[g.DangerReading] = walk.Event{Kind: walk.EvAnswer, Reading: g.DangerReading, Choice: "no"} // unless the case says otherwise
 	caseEvents(t, g, c.answers, a.Answers, a.Later)
+	if c.word != "" { // it brings the danger question before anything else
+		a.Words = c.word
+		a.Facts = append(a.Facts, dangerWord(t, g, c.word), a.Answers[g.DangerReading])
+	}
 	proof := c.proof
 	if fails {
 		proof = c.failing.proof

@@ -83,7 +83,7 @@ func edges(g *graph.Graph) (map[edge]shape.Place, []edge) {
 func look(t *testing.T, g *graph.Graph, c fieldCase, fails bool, taken map[edge]bool, shown map[string]bool) {
 	t.Helper()
 	setup, a := c.input(t, g, fails)
-	end, _, err := walk.Replay(g, setup, a)
+	end, _, err := replayCase(g, setup, a)
 	if err != nil {
 		t.Fatalf("%s: %v", c.at, err)
 	}
