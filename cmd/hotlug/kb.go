@@ -1,16 +1,13 @@
 package main
 
 import (
-	"encoding/json"
 	"fmt"
 
 	"github.com/spf13/cobra"
 
-	"hotlug/cmd/hotlug/chat"
-	"hotlug/engine/check"
-	"hotlug/engine/electric"
 	"hotlug/engine/graph"
 	"hotlug/engine/shape"
+	"hotlug/session/ticket"
 )
 
 func kbCommand(a *app) *cobra.Command {
@@ -20,51 +17,9 @@ func kbCommand(a *app) *cobra.Command {
 		Long:  "Look at the knowledge and check it.\n\n" + exitHelp,
 		RunE:  group,
 	}
-	c.AddCommand(kbListCommand(a), kbShowCommand(a), kbCheckCommand(a))
+	c.AddCommand(kbListCommand(a), kbShowCommand(a), kbCheckCommand(a),
+		kbDrawCommand(a), kbPathsCommand(a), kbCoverCommand(a))
 	return c
-}
-
-func kbCheckCommand(a *app) *cobra.Command {
-	return &cobra.Command{
-		Use:   "check [DIR]",
-		Short: "Check the knowledge, with the folder DIR laid over the built-in",
-		Long: `Check the knowledge: shapes, ids, targets, units, circles, steps that nothing
-leads to, dead ends, and findings that are not finished. All problems are
-reported in one run, each with its place.
-
-With DIR that folder is laid over the built-in knowledge, as --kb does.
-
-` + exitHelp,
-		Example: "  hotlug kb check\n  hotlug kb check ./fleet-knowledge",
-		Args: func(_ *cobra.Command, args []string) error {
-			if len(args) > 1 {
-				return usagef("hotlug kb check takes one folder; %s is too much", quote(args[1]))
-			}
-			return nil
-		},
-		RunE: func(_ *cobra.Command, args []string) error {
-			if len(args) == 1 {
-				a.kbDir = args[0]
-			}
-			ls, err := a.layers()
-			if err != nil {
-				return err
-			}
-			g, problems := graph.Load(electric.Table(), ls...)
-			if graph.Sound(problems) {
-				problems = append(problems, check.Graph(g, chat.Reserved())...)
-			}
-			if len(problems) > 0 && !graph.Sound(problems) {
-				return exit(exitKnowledge, &problemsError{"the knowledge", problems})
-			}
-			for _, p := range problems {
-				fmt.Fprintln(a.out, shape.Render(p))
-			}
-			fmt.Fprintf(a.out, "sound: %d symptoms, %d steps, %d findings, %d readings, %d worked values; %s\n",
-				len(g.Symptoms), len(g.Steps), len(g.Findings), len(g.Readings), len(g.Values), plural(len(problems), "warning"))
-			return nil
-		},
-	}
 }
 
 func plural(n int, what string) string {
@@ -108,9 +63,7 @@ func kbListCommand(a *app) *cobra.Command {
 				l.Findings = append(l.Findings, listedItem{ID: id, Text: f.Cause, Sheet: f.Sheet, Stop: f.Stop != graph.NoStop})
 			}
 			if asJSON {
-				e := json.NewEncoder(a.out)
-				e.SetIndent("", "  ")
-				return e.Encode(l)
+				return ticket.EncodeJSON(a.out, l)
 			}
 			fmt.Fprintln(a.out, "Symptoms")
 			for _, s := range l.Symptoms {
@@ -138,7 +91,10 @@ func kbShowCommand(a *app) *cobra.Command {
 		Long:    "Show a symptom, step, finding, reading, worked value or function: what it says,\nwho leads to it and where it leads.\n\n" + exitHelp,
 		Example: "  hotlug kb show worn-holder\n  hotlug kb show holder_drop_v",
 		Args:    takes("ID"),
-		ValidArgsFunction: func(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
+		ValidArgsFunction: func(_ *cobra.Command, args []string, _ string) ([]string, cobra.ShellCompDirective) {
+			if len(args) > 0 {
+				return nil, cobra.ShellCompDirectiveNoFileComp
+			}
 			g, err := a.knowledge()
 			if err != nil {
 				return nil, cobra.ShellCompDirectiveNoFileComp

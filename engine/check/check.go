@@ -15,20 +15,24 @@ import (
 // reserved are words that the chat takes for itself, so that no choice may use
 // them.
 func Graph(g *graph.Graph, reserved []string) []shape.Problem {
-	c := &checker{g: g}
-	c.reach()
-	c.steps()
-	c.findings()
-	c.readings(reserved)
-	c.used()
-	shape.Sort(c.problems)
-	return c.problems
+	return Look(g, reserved).Problems
 }
 
 type checker struct {
 	g        *graph.Graph
 	problems []shape.Problem
+	waived   []Waived
+	notes    []Note
+
+	ranges   *ranges
+	constant map[*graph.Condition]bool // conditions that are the same whatever is read
+	names    wordCounter
+	free     *formula.Scope
+	left     int // pieces of a range that may still be looked at
 }
+
+// noPlace is the place of what belongs to the knowledge as a whole.
+var noPlace shape.Place
 
 func (c *checker) bad(code string, at shape.Place, hint, format string, a ...any) {
 	c.problems = append(c.problems, shape.Problem{Code: code, Text: fmt.Sprintf(format, a...), Hint: hint, At: at, Source: c.g.Line(at), Width: 1})
@@ -131,9 +135,9 @@ func (c *checker) findings() {
 		if len(f.Sources) == 0 {
 			miss("source", "name a standard, a textbook, or practice")
 		}
-		c.words(f.Because, "the evidence")
+		c.words(f, f.Because, "the evidence")
 		for _, l := range f.Fix {
-			c.words(l.Say, "this line of the fix")
+			c.words(f, l.Say, "this line of the fix")
 		}
 		if len(f.Says) > 0 && f.Stop == graph.NoStop {
 			c.bad("says-without-stop", f.At, "drop says, or stop work there", "the words of %s bring the danger question, and no work stops at it", id)
@@ -164,19 +168,6 @@ func (c *checker) findings() {
 		}
 		if len(f.Cautions) == 0 && !f.NoFault && f.Unsafe > 0 {
 			miss("caution", "name the cautions that go with its fix")
-		}
-	}
-}
-
-// words reports a line whose value may be missing and that has no other words.
-func (c *checker) words(t graph.Text, what string) {
-	if t.Or != "" {
-		return
-	}
-	for _, p := range t.Parts {
-		if p.Name != "" {
-			c.bad("no-other-words", t.At, "add the words to use then (because_or, or)", "%s can't be said when %s is not known", what, p.Name)
-			return
 		}
 	}
 }
@@ -261,4 +252,29 @@ func (c *checker) used() {
 			warn(c.g.Actions[id].At, "action", id)
 		}
 	}
+	for _, id := range sortedKeys(c.g.States) {
+		if !u["state "+id] {
+			warn(c.g.States[id].At, "state", id)
+		}
+	}
+	for _, id := range sortedKeys(c.g.Meters) {
+		if !u["meter "+id] {
+			warn(c.g.Meters[id].At, "meter setting", id)
+		}
+	}
+	for _, id := range sortedKeys(c.g.Points) {
+		if !u["point "+id] {
+			warn(c.g.Points[id].At, "point", id)
+		}
+	}
+	var idle []string
+	for _, f := range c.g.Scope.Funcs() {
+		if !u["function "+f.Name] {
+			idle = append(idle, f.Name)
+		}
+	}
+	if len(idle) > 0 {
+		c.note("functions-not-used", noPlace, "%d of %d functions are in no formula here and for the calculator only", len(idle), len(c.g.Scope.Funcs()))
+	}
+	c.inVain()
 }

@@ -4,6 +4,7 @@ import (
 	"flag"
 	"io/fs"
 	"os"
+	"regexp"
 	"slices"
 	"strings"
 	"testing"
@@ -18,15 +19,14 @@ import (
 
 var update = flag.Bool("update", false, "write the golden file anew")
 
-// small is the small whole knowledge that the tests of the loader use too.
-const small = "../graph/testdata/base"
+// small is a small whole knowledge with one of everything that is looked at.
+const small = "testdata/base"
 
 // commands are words that the chat would take for itself.
 var commands = []string{"quit", "why", "back"}
 
-// checked loads the small knowledge with a piece of a file changed, which must
-// load without a problem, and gives what the checks find.
-func checked(t *testing.T, file, from, to string) []shape.Problem {
+// copied is the small knowledge, free to change.
+func copied(t testing.TB) fstest.MapFS {
 	t.Helper()
 	m := fstest.MapFS{}
 	dir := os.DirFS(small)
@@ -41,15 +41,67 @@ func checked(t *testing.T, file, from, to string) []shape.Problem {
 	if err != nil {
 		t.Fatal(err)
 	}
+	return m
+}
+
+// change puts a piece of a file in the place of one that stands there once.
+func change(t testing.TB, m fstest.MapFS, file, from, to string) {
+	t.Helper()
 	if n := strings.Count(string(m[file].Data), from); n != 1 {
 		t.Fatalf("%q stands %d times in %s, want once", from, n, file)
 	}
 	m[file] = &fstest.MapFile{Data: []byte(strings.Replace(string(m[file].Data), from, to, 1))}
+}
+
+// loaded is the small knowledge with a piece of a file changed, which must load
+// without a problem.
+func loaded(t testing.TB, file, from, to string) *graph.Graph {
+	t.Helper()
+	m := copied(t)
+	change(t, m, file, from, to)
 	g, problems := graph.Load(electric.Table(), graph.Layer{Name: "kb", FS: m})
 	if len(problems) > 0 {
 		t.Fatalf("it does not load:\n%s", shown(problems))
 	}
+	return g
+}
+
+// checked is what is found in the small knowledge with a piece of a file changed:
+// by the loader if it does not load, else by the checks.
+func checked(t *testing.T, file, from, to string) []shape.Problem {
+	t.Helper()
+	m := copied(t)
+	change(t, m, file, from, to)
+	g, problems := graph.Load(electric.Table(), graph.Layer{Name: "kb", FS: m})
+	if len(problems) > 0 {
+		return check.Holes(g, problems)
+	}
 	return check.Graph(g, commands)
+}
+
+// codesIn lists the codes that the package's source gives.
+func codesIn(t *testing.T) []string {
+	t.Helper()
+	files, err := fs.Glob(os.DirFS("."), "*.go")
+	if err != nil {
+		t.Fatal(err)
+	}
+	code := regexp.MustCompile(`c\.(?:bad|warn|badCond|warnCond)\("([a-z-]+)"|Code: "([a-z-]+)"`)
+	var out []string
+	for _, f := range files {
+		if strings.HasSuffix(f, "_test.go") {
+			continue
+		}
+		src, err := os.ReadFile(f)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, m := range code.FindAllStringSubmatch(string(src), -1) {
+			out = append(out, m[1]+m[2])
+		}
+	}
+	slices.Sort(out)
+	return slices.Compact(out)
 }
 
 func shown(problems []shape.Problem) string {
@@ -68,8 +120,8 @@ const (
 // mistakes are the smallest bad examples, one of each problem, each beside a good
 // neighbour.
 var mistakes = []struct{ code, file, from, bad, good string }{
-	{"never-reached, a step", joints, "steps:\n", "steps:\n  more: {ask: [load_a], then: [{go: loose-lug}]}\n", "steps:\n  # nothing\n"},
-	{"never-reached, a finding", joints, "      - {go: all-sound}", "      - {go: loose-lug}", "      - {go: all-sound} # at last"},
+	{"never-reached, a step", joints, "steps:\n", "steps:\n  more: {then: [{go: loose-lug}]}\n", "steps:\n  # nothing\n"},
+	{"never-reached, a finding", solar, "if: pv_v < 5, go: panels-open", "if: pv_v < 5, go: battery-flat", "if: pv_v < 6, go: panels-open"},
 	{"not-asked, in a branch", joints, "ask: [holder_hot, load_a, holder_drop_v]", "ask: [holder_hot, load_a]", "ask: [holder_drop_v, load_a, holder_hot]"},
 	{"not-asked, through a worked value", joints, "until: joint_drop_v > 0.05", "until: holder_heat_w > 5", "until: joint_drop_v > 0.05 or fuse_rating_a > 300"},
 	{"not-asked, in until", joints, "until: joint_drop_v > 0.05", "until: load_a > 5", "until: fuse_rating_a > 5"},
@@ -114,7 +166,7 @@ func TestProblemsAreShown(t *testing.T) {
 		want[name] = text
 	}
 	var out strings.Builder
-	for _, c := range mistakes {
+	for _, c := range append(mistakes, found...) {
 		code, _, _ := strings.Cut(c.code, ",")
 		has := func(p shape.Problem) bool { return p.Code == code }
 		t.Run(c.code, func(t *testing.T) {

@@ -43,6 +43,9 @@ func (c *checker) uses() map[string]bool {
 	}
 	for _, r := range c.g.Readings {
 		all("caution", r.Cautions)
+		all("state", r.State)
+		all("meter", []string{r.Meter})
+		all("point", []string{r.From, r.To})
 		if r.Like != "" {
 			u["reading "+r.Like] = true
 		}
@@ -97,6 +100,9 @@ func refs(f *formula.Formula, u map[string]bool) {
 	}
 	for _, r := range f.Refs() {
 		u["reading "+r.Name] = true
+	}
+	for _, fn := range f.Funcs() {
+		u["function "+fn.Name] = true
 	}
 }
 
