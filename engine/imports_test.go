@@ -36,7 +36,7 @@ var mayImport = map[string]string{
 	"session":         "engine/walk",
 	"session/ticket":  "engine/graph engine/reading engine/walk",
 	"cmd/hotlug/term": "",
-	"cmd/hotlug/chat": "cmd/hotlug/term engine/graph engine/match engine/quantity engine/reading engine/walk session/ticket",
+	"cmd/hotlug/chat": "cmd/hotlug/term engine/calc engine/formula engine/graph engine/match engine/quantity engine/reading engine/walk session/ticket",
 	"cmd/hotlug":      everything,
 	"engine":          "",
 	"transcripts":     "",

@@ -12,6 +12,7 @@ import (
 
 	"hotlug/cmd/hotlug/chat"
 	"hotlug/cmd/hotlug/term"
+	"hotlug/engine/electric"
 	"hotlug/engine/graph"
 	"hotlug/engine/reading"
 	"hotlug/engine/rig"
@@ -84,7 +85,7 @@ func (a *app) chat(ctx context.Context, f chatFlags) error {
 	if !ok {
 		out = os.Stdout
 	}
-	o := chat.Options{Graph: g, Clock: time.Now, Style: style, Symptom: f.symptom, Setup: walk.Setup{Style: style}}
+	o := chat.Options{Graph: g, Funcs: electric.Table(), Clock: time.Now, Style: style, Symptom: f.symptom, Setup: walk.Setup{Style: style}}
 	keeper := &keeper{store: store, header: a.header(g)}
 	o.Rec = keeper
 	if f.resume != "" {

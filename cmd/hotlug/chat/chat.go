@@ -9,6 +9,7 @@ import (
 	"time"
 
 	"hotlug/cmd/hotlug/term"
+	"hotlug/engine/formula"
 	"hotlug/engine/graph"
 	"hotlug/engine/match"
 	"hotlug/engine/quantity"
@@ -40,6 +41,7 @@ type Chat struct {
 // Options of a chat.
 type Options struct {
 	Graph  *graph.Graph
+	Funcs  []*formula.Func // what the calculator knows
 	Line   Line
 	Rec    Recorder
 	Clock  func() time.Time

@@ -7,6 +7,7 @@ import (
 	"strconv"
 	"strings"
 
+	"hotlug/engine/calc"
 	"hotlug/engine/match"
 	"hotlug/engine/quantity"
 	"hotlug/engine/reading"
@@ -27,6 +28,11 @@ func (c *Chat) hear(text string) heard {
 	text = strings.TrimSpace(text)
 	if text == "" {
 		c.say()
+		return stays
+	}
+	if asked, lines := calc.Line(c.begin.Funcs, text, calc.Options{Style: c.style}); asked {
+		c.print(Block{Role: Where, Lines: lines})
+		c.remind()
 		return stays
 	}
 	p := c.state.Prompt()

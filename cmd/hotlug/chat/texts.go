@@ -73,6 +73,7 @@ var helpLines = [][2]string{
 	{"don't know", "when it can't be had; I try another way"},
 	{"change", "give an earlier answer anew"},
 	{"note ...", "write something down for the ticket"},
+	{"= ...", "work something out, as in `= 0.18 V / 42 A`; `calc` lists more"},
 	{"so far", "what is established and what is open"},
 	{"stop", "leave, or say that something is wrong"},
 	{"quit", "leave; nothing is lost"},
