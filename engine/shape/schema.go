@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"encoding/json"
 	"fmt"
+	"strconv"
 )
 
 // JSONSchema writes a shape as a JSON Schema (draft 2020-12), for editors that
@@ -176,7 +177,7 @@ func (w *schemaWriter) body(s *Shape, doc string) object {
 		types("string", "number")
 		length()
 	case FormWord:
-		put("enum", s.Words)
+		put("enum", enum(s.Words))
 	case FormList:
 		types("array")
 		put("items", w.shape(s.Item, ""))
@@ -199,6 +200,19 @@ func (w *schemaWriter) body(s *Shape, doc string) object {
 		put("anyOf", choices)
 	}
 	return o
+}
+
+// enum lists words as they may stand in a file: 1 without quotes is a number to
+// an editor, and a word here.
+func enum(words []string) []any {
+	var out []any
+	for _, word := range words {
+		if n, err := strconv.Atoi(word); err == nil {
+			out = append(out, n)
+		}
+		out = append(out, word)
+	}
+	return out
 }
 
 func (w *schemaWriter) counts(o *object, s *Shape, of string) {
