@@ -64,7 +64,11 @@ func (m *markdown) head(t Ticket) {
 	}
 	m.linef("# %s\n", title)
 	m.point("Complaint", orElse(t.Label, "not known: the session was left before there was one"))
-	m.point("In their words", orElse(t.Words, "not known: it was chosen from the list"))
+	words := "not known: it was chosen from the list"
+	if t.Symptom == "" {
+		words = "not known: nothing was said"
+	}
+	m.point("In their words", orElse(t.Words, words))
 	m.point("Outcome", outcomeWords(t))
 	m.point("Safety", safetyWords(t))
 	m.point("Rig", orElse(t.Rig, "not known: no rig file with a name was given"))
@@ -223,7 +227,7 @@ func (m *markdown) system(t Ticket) {
 	for _, f := range t.Facts {
 		rows = append(rows, []any{f.Name, f.Place, f.Value, originWords(f.Origin)})
 	}
-	m.table("Not known: no rig file was given, and nothing was asked of it.", []string{"Fact", "Place", "Value", "Known from"}, rows)
+	m.table("Not known: no rig file told of it, and nothing was asked of it.", []string{"Fact", "Place", "Value", "Known from"}, rows)
 }
 
 func originWords(o string) string {
@@ -272,7 +276,11 @@ func (m *markdown) open(t Ticket) {
 	for _, n := range t.NotKnown {
 		rows = append(rows, []any{n.Name, n.Reason})
 	}
-	m.table("Everything that was asked was answered.", []string{"Reading", "Why not"}, rows)
+	none := "Everything that was asked was answered."
+	if len(t.Readings)+len(t.Facts) == 0 {
+		none = "Nothing was asked."
+	}
+	m.table(none, []string{"Reading", "Why not"}, rows)
 	m.linef("## Excluded\n")
 	rows = nil
 	for _, e := range t.Excluded {
@@ -282,9 +290,18 @@ func (m *markdown) open(t Ticket) {
 	m.linef("## Still possible\n")
 	rows = nil
 	for _, p := range t.StillPossible {
-		rows = append(rows, []any{p.Cause, p.Status, p.Often})
+		if p.Status != "proven" { // that stands above
+			rows = append(rows, []any{p.Cause, p.Status, p.Often})
+		}
 	}
-	m.table("Nothing else.", []string{"Cause, likeliest first", "Status", "How often"}, rows)
+	none = "Nothing else."
+	switch {
+	case t.Symptom == "":
+		none = "Not known: without a complaint anything is."
+	case t.StopWork != nil:
+		none = "Work was stopped; no other cause was looked for, and none is excluded by that."
+	}
+	m.table(none, []string{"Cause, likeliest first", "Status", "How often"}, rows)
 	if t.Best != "" {
 		m.linef("The reading that would tell them apart best: %s.\n", text(t.Best))
 	}

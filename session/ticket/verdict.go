@@ -24,14 +24,16 @@ func (m maker) verdicts() []string {
 		if at[i] < 0 {
 			continue
 		}
-		name := m.g.NameOf(k.Reading)
+		name, shown := m.g.NameOf(k.Reading), m.s.Shown(m.g, k)
 		for _, v := range visits[at[i]:] {
-			if strings.Contains(v.Why, name) {
+			// Of several takes of one reading, the reason tells the value it means.
+			another := strings.Contains(v.Why, name+" (") && !strings.Contains(v.Why, name+" ("+shown+")")
+			if strings.Contains(v.Why, name) && !another {
 				out[i] = v.Why
 				break
 			}
 		}
-		if out[i] == name+": "+m.s.Shown(m.g, k) { // that stands in the next column
+		if out[i] == name+": "+shown { // that stands in the next column
 			out[i] = ""
 		}
 	}
