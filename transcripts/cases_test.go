@@ -109,9 +109,11 @@ func (c fieldCase) check(t *testing.T, g *graph.Graph, s *walk.State) {
 		t.Errorf("%s: the walk ended %s, want %s", c.at, s.Outcome(), c.ends)
 	}
 	if c.cause != "" {
-		if how := causeHeld(g, s, c.cause); how == "" {
+		how := causeHeld(g, s, c.cause)
+		if how == "" {
 			t.Errorf("%s: %s is neither found nor among the first three still possible: %v", c.at, c.cause, possibleIDs(g, s))
 		}
+		t.Logf("%s: %s", c.cause, how)
 	}
 	if c.finding == "" {
 		return
