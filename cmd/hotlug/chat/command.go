@@ -15,6 +15,9 @@ import (
 // command does what a typed command asks for.
 func (c *Chat) command(line string, forced bool) heard {
 	name, rest, ok := commandOf(line)
+	if line == "" { // a colon by itself
+		name, ok = "help", true
+	}
 	if !ok {
 		if forced && isNotKnown(line) {
 			return c.hear(line)
@@ -440,6 +443,10 @@ func (c *Chat) answers() []string {
 		for _, id := range c.g.SymptomOrder {
 			out = append(out, strings.ToLower(strings.TrimSuffix(c.g.Symptoms[id].Label, ".")))
 		}
+	case walk.WantPlace:
+		out = placeNames(p.Places)
+	case walk.WantPlaces:
+		out = []string{"yes", "no"}
 	case walk.WantAnswer:
 		switch p.Reading.Answer {
 		case reading.YesNo:

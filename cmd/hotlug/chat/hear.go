@@ -99,6 +99,10 @@ func (c *Chat) behind(hits []string) string {
 	return stop
 }
 
+// clearly is how much better than the next a symptom must fit to be taken
+// without asking; what it was taken as is said, and `change` changes it.
+const clearly = 1.4
+
 // complaint finds the symptom that fits the words.
 func (c *Chat) complaint(text string) heard {
 	if i, err := strconv.Atoi(text); err == nil && i >= 1 && i <= len(c.list) {
@@ -108,10 +112,14 @@ func (c *Chat) complaint(text string) heard {
 	if !isNotKnown(text) {
 		hits = c.symptoms.Find(text)
 	}
+	if len(hits) == 1 || len(hits) > 1 && hits[0].Score > clearly*hits[1].Score {
+		return c.chooseSymptom(hits[0].ID, text)
+	}
+	// Whatever else is wrong, danger is asked for first.
+	if danger := c.danger.In(text); len(danger) > 0 {
+		return c.ring(text, danger)
+	}
 	if len(hits) == 0 {
-		if danger := c.danger.In(text); len(danger) > 0 {
-			return c.ring(text, danger)
-		}
 		if len(c.list) == len(c.g.SymptomOrder) { // it stands above
 			c.print(Block{Role: Say, Lines: []string{noneFitsYet}})
 			return stays
@@ -119,9 +127,6 @@ func (c *Chat) complaint(text string) heard {
 		c.print(Block{Role: Say, Lines: []string{noneFits}})
 		c.listSymptoms()
 		return stays
-	}
-	if len(hits) == 1 || hits[0].Score > 1.6*hits[1].Score {
-		return c.chooseSymptom(hits[0].ID, text)
 	}
 	c.list = nil
 	var labels []string
