@@ -31,11 +31,10 @@ type Chat struct {
 	danger   *match.Phrases
 	stops    map[string]string // danger phrase -> stop-work behind it
 
-	state   *walk.State
-	shown   map[string]bool // findings told so far
-	list    []string        // what the numbers of the last list stand for
-	lost    bool            // the recorder has failed and the person knows
-	choices []string        // for completion
+	state *walk.State
+	shown map[string]bool // findings told so far
+	list  []string        // what the numbers of the last list stand for
+	lost  bool            // the recorder has failed and the person knows
 }
 
 // Options of a chat.

@@ -50,7 +50,6 @@ const (
 	leaveOrWrong  = "Do you want to leave, or is something wrong at the rig?"
 	leaveHint     = "leave / wrong / neither"
 	notKept       = "This answer could not be saved: %s The chat goes on; what is said from here may be lost."
-	changeWhich   = "Which answer do you want to give anew?"
 	changeOld     = "So far you said:"
 	heldBack      = "I keep your later answers and use those that still fit."
 	lawFirst      = "This is general guidance. Local rules come first, and a licensed electrician where they ask for one."
