@@ -33,6 +33,12 @@ func (n *State) meets(g *graph.Graph, st *graph.Step, c *graph.Condition, who gr
 	if c == nil {
 		return base, false, true
 	}
+	// known(x) says nothing before x was asked for.
+	for _, id := range c.Known {
+		if p, waits := n.ask(g, id, base); waits {
+			return p, true, false
+		}
+	}
 	d, _ := n.decide(g, c, n.cur.place)
 	for _, id := range needed(c.F) {
 		if d.Certain() {

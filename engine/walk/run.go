@@ -230,7 +230,7 @@ func (n *State) keep(st *graph.Step, targets []graph.Target) {
 func (n *State) next(g *graph.Graph) {
 	n.resume = nil
 	n.dropMended(g)
-	hunting := len(n.todo) > 0 && !n.settled()
+	hunting := len(n.todo) > 0 && (n.todo[0].owed || !n.settled())
 	if i := n.untold(hunting); i >= 0 {
 		n.cur = frame{mode: atFix, told: i, place: n.told[i].Place.ID}
 		n.told[i].shown = true

@@ -237,7 +237,7 @@ func (n *State) refute(t *Told) {
 	t.Status, t.Pending = IsRefuted, false
 	n.refuted[t.Finding.ID] = true
 	if t.Finding.IfNot != nil {
-		n.todo = append([]try{{to: *t.Finding.IfNot, place: t.Place.ID, from: t.Finding.ID}}, n.todo...)
+		n.todo = append([]try{{to: *t.Finding.IfNot, place: t.Place.ID, from: t.Finding.ID, owed: true}}, n.todo...)
 	}
 }
 
