@@ -49,6 +49,12 @@ func answers(f *formula.Func) *formula.Func {
 	return f
 }
 
+// withLimits is answers for a question whose answer does not turn once.
+func withLimits(limits func(*formula.Func) func([]formula.Val) formula.Val, f *formula.Func) *formula.Func {
+	f.YesNo, f.Result, f.Limits = true, unit("1"), limits(f)
+	return f
+}
+
 // yes is 1 for yes, 0 for no.
 func yes(is bool) float64 {
 	if is {

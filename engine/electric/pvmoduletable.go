@@ -180,7 +180,7 @@ func between9(f *formula.Func, args []formula.Val) [][]float64 {
 	for i := labelFigures; i < len(f.Params); i++ {
 		v := args[i]
 		points := []float64{v.Lo, v.Hi}
-		if v.Lo == v.Hi {
+		if !(v.Lo < v.Hi) {
 			points = points[:1]
 		} else if f.Params[i].Dir == formula.Mixed {
 			points = nil

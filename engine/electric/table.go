@@ -18,7 +18,8 @@ func Table() []*formula.Func {
 		inrushTable(), prechargeTable(), joinTable(),
 		restTable(), sourceTable(), countTable(), storeTable(),
 		chargeTable(), gasTable(),
-		pvTable(), sunTable(), pvBranchTable(), pvModuleTable(), pvShadeTable(),
+		pvTable(), sunTable(), pvBranchTable(), pvModuleTable(), pvShadeTable(), pvLimitTable(),
+		gaugeTable(), metalTable(), interruptTable(), shareTable(), loadTable(), meterTable(),
 		inverterTable(), idleTable(),
 	} {
 		all = append(all, part...)

@@ -4,6 +4,7 @@ import (
 	"errors"
 	"math"
 	"math/rand"
+	"slices"
 	"testing"
 
 	"hotlug/engine/formula"
@@ -16,6 +17,7 @@ var ranges = map[string][2]float64{
 	"V": {0.01, 60}, "A": {0.1, 300}, "ohm": {0.0005, 2}, "W": {1, 5000}, "Ah": {10, 600}, "h": {0.5, 30},
 	"s": {0.01, 10}, "m": {0.1, 30}, "mm2": {0.5, 150}, "degC": {-30, 110}, "K": {0, 60}, "%": {0, 100},
 	"F": {1e-4, 0.1}, "H": {1e-7, 1e-5}, "W/m2": {20, 1300}, "1": {1, 30}, "m3/h": {0, 20}, "%/K": {-0.5, -0.1},
+	"Wh": {0, 3000}, "A2s": {1, 50000}, "Nm": {0.5, 50}, "V/K": {-0.12, 0},
 }
 
 var own = map[string]map[string][2]float64{
@@ -51,6 +53,58 @@ var own = map[string]map[string][2]float64{
 	"precharge_ends":       {"amps": {0, 1}},
 	"pwm_loss":             {"battery": {10, 35}},
 	"lug_allow":            {"ambient": {-20, 74}},
+	"awg_ohm":              {"gauge": {-3, 24}, "temp": {-40, 120}},
+	"awg_drop":             {"gauge": {-3, 24}, "temp": {-40, 120}},
+	"sae_mm2":              {"gauge": {-3, 16}},
+	"awg_table_amps":       {"gauge": {-3, 18}},
+	"awg_allow":            {"gauge": {-3, 18}, "ambient": {-20, 100}},
+	"nec_amps":             {"gauge": {-3, 18}},
+	"nec_lug_amps":         {"gauge": {-3, 14}},
+	"nec_fuse_cap":         {"gauge": {10, 14}},
+	"nec_temp_factor":      {"ambient": {26, 60}},
+	"iec_group_factor":     {"circuits": {1, 12}},
+	"building_amps":        {"size": {1, 150}},
+	"wire_replace":         {"cable": {0, 3}, "allowed": {0.2, 3}, "others": {0, 2}},
+	"fuse_volts_ok":        {"rated": {10, 130}},
+	"breaking_amps":        {"volts": {0, 130}},
+	"fuse_breaks":          {"volts": {0, 130}, "short": {10, 40000}},
+	"fuse_placed":          {"metres": {0, 2}},
+	"breaker_load":         {"ambient": {20, 60}},
+	"boat_breaking":        {"cca": {100, 2200}},
+	"pv_cold_fits":         {"limit": {40, 260}},
+	"pv_cold_margin":       {"limit": {40, 260}},
+	"pv_series_most":       {"limit": {40, 260}},
+	"pv_series_ohm":        {"controller": {5, 55}},
+	"pv_series_least":      {"open": {15, 50}, "best": {12, 40}},
+	"harvest_now":          {"clean": {0, 1.1}, "limit": {1, 100}, "accept": {0, 200}},
+	"pv_used_share":        {"ratio": {0.834, 1}},
+	"pv_day_wh":            {"hours": {0, 13}, "ratio": {0, 1}},
+	"pv_watts_needed":      {"hours": {0.1, 13}, "ratio": {0.3, 1}, "eta": {0.5, 1}},
+	"day_balance":          {"eta": {0.5, 1}},
+	"string_fuse_needed":   {"most": {5, 40}},
+	"string_fuse_most":     {"most": {5, 40}},
+	"string_fuse_fits":     {"rating": {1, 32}, "most": {5, 40}},
+	"pv_bypassed_volts":    {"dark": {0, 9}},
+	"pv_shorted_volts":     {"dark": {0, 9}},
+	"share_at":             {"count": {1, 8}, "place": {1, 8}},
+	"share_diagonal_at":    {"count": {1, 8}, "place": {1, 8}},
+	"bank_amps_at_trip":    {"share": {0.01, 1}},
+	"block_volts_most":     {"string": {22, 66}},
+	"shares_uneven":        {"most": {10, 40}, "least": {10, 40}, "mean": {10, 40}},
+	"bms_trips":            {"loop_ohm": {0.005, 0.3}, "trip_amps": {20, 500}, "delay": {0, 0.01}},
+	"load_wh":              {"duty": {0, 1}},
+	"dawn_pct":             {"used": {0, 100}, "ah": {50, 600}},
+	"end_of_run_volts":     {"amps": {0, 30}},
+	"start_amps":           {"times": {1, 15}},
+	"start_va":             {"times": {1, 15}, "pf": {0.2, 1}},
+	"charger_va":           {"pf": {0.2, 1}},
+	"strip_pct":            {"volts": {9.9, 16}},
+	"peukert_k":            {"slow": {10, 25}, "slow_amps": {2, 10}, "fast": {0.5, 3}, "fast_amps": {20, 70}},
+	"tail_hours":           {"amps": {5, 50}, "tail": {0.5, 5}},
+	"charge_efficiency":    {"out": {50, 100}, "put_in": {90, 200}},
+	"full_set_right":       {"charged": {12, 60}, "absorb": {13, 60}, "float": {12, 58}, "tail": {0, 20}, "charger_tail": {0, 20}},
+	"full_too_early":       {"charged": {12, 14}, "rest": {12, 14}, "amps": {0, 30}, "tail": {0, 30}, "ohm": {0.001, 0.05}},
+	"load_test_volts":      {"temp": {-18, 50}},
 }
 
 // Labels that one module could have: figures drawn apart from each other seldom fit.
@@ -68,7 +122,8 @@ func init() {
 }
 
 // whole lists parameters that take whole numbers only.
-var whole = map[string]bool{"share_first/count": true}
+var whole = map[string]bool{"share_first/count": true, "share_at/count": true, "share_at/place": true,
+	"share_diagonal_at/count": true, "share_diagonal_at/place": true}
 
 func between(r *rand.Rand, f *formula.Func, i int) float64 {
 	p := f.Params[i]
@@ -171,7 +226,7 @@ func TestLimitsHoldEveryPoint(t *testing.T) {
 						continue
 					}
 					// Narrow boxes too, as a meter's error makes them.
-					if r.Intn(2) == 0 {
+					if r.Intn(2) == 0 && !whole[f.Name+"/"+f.Params[i].Name] {
 						b[i] = a[i] + (b[i]-a[i])*0.05
 					}
 					lo, hi := min(a[i], b[i]), max(a[i], b[i])
@@ -191,6 +246,9 @@ func TestLimitsHoldEveryPoint(t *testing.T) {
 						x[i] = v.Lo + r.Float64()*(v.Hi-v.Lo)
 						if len(f.Params[i].Choices) > 0 {
 							x[i] = a[i]
+						}
+						if whole[f.Name+"/"+f.Params[i].Name] {
+							x[i] = math.Round(x[i])
 						}
 					}
 					y, err := f.Do(x)
@@ -276,11 +334,22 @@ func TestTableIsComplete(t *testing.T) {
 	}
 }
 
+// anyFamily is the ratings of all families of fuses.
+func anyFamily() []float64 {
+	var all []float64
+	for _, f := range families {
+		all = append(all, f.ratings...)
+	}
+	slices.Sort(all)
+	return all
+}
+
 // TestStandardSizesComeFromTheirList: a function marked Standard gives only listed sizes.
 func TestStandardSizesComeFromTheirList(t *testing.T) {
 	lists := map[string][]float64{
 		"wire_for_drop": sizes, "wire_for_amps": sizes, "fuse_next": fuseRatings,
 		"fuse_for_load": fuseRatings, "slow_fuse_for_load": fuseRatings, "pv_fuse": stringFuses,
+		"inverter_fuse": fuseRatings, "family_next": anyFamily(),
 	}
 	for _, f := range Table() {
 		list, listed := lists[f.Name]
