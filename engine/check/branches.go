@@ -43,6 +43,13 @@ func (c *checker) firm(f *form, sys int, cells []cell) (yes, no bool) {
 	if p.find(sys, &state{}, []wish{{f, true}}) != nil && p.find(sys, &state{}, []wish{{f, false}}) != nil {
 		return true, true
 	}
+	n := newNarrower(c.ranges)
+	if _, yes = n.narrow(f, true, cells); !yes {
+		return false, true
+	}
+	if _, no = n.narrow(f, false, cells); !no {
+		return true, false
+	}
 	for i := range cells {
 		f.buf[i] = c.ranges.val(cells[i], false)
 	}
@@ -180,11 +187,21 @@ func (c *checker) dead(f *flow, s *graph.Step) bool {
 		case b.If != nil && !f.taken[b.If]:
 			found = true
 			c.deadBranch(f, s, i)
+		case b.If != nil && sameAbove(s, i) >= 0: // limits of two readings held against each other don't show it
+			found = true
+			c.badCond("branch-covered", b.If, "take it out, or mend its condition", "branch %d of %s has the same condition and stands above", sameAbove(s, i)+1, s.ID)
 		case f.shown[b] == nil:
 			c.note("undecided", b.At, "limits leave open whether branch %d of %s is ever taken, and no example was found", i+1, s.ID)
 		}
 	}
 	return found
+}
+
+// sameAbove is a branch above with the same condition, or -1.
+func sameAbove(s *graph.Step, i int) int {
+	return slices.IndexFunc(s.Then[:i], func(o graph.Branch) bool {
+		return o.If != nil && strings.Join(strings.Fields(o.If.Text), " ") == strings.Join(strings.Fields(s.Then[i].If.Text), " ")
+	})
 }
 
 func (c *checker) deadBranch(f *flow, s *graph.Step, i int) {

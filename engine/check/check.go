@@ -145,12 +145,6 @@ func (c *checker) findings() {
 		if f.Prove != nil && f.Stop != graph.NoStop {
 			c.bad("proof-of-stop", f.Prove.At, "drop prove, or let a symptom of its own lead back", "work stops at %s, so its proof would never be asked for", id)
 		}
-		if f.Stop != graph.NoStop {
-			if f.HandTo == "" {
-				miss("word on who goes on", "add hand_to")
-			}
-			continue
-		}
 		if f.Often == "" {
 			miss("word on how often it is the cause", "add often: common, occasional or rare")
 		}
@@ -160,11 +154,17 @@ func (c *checker) findings() {
 		if f.Lesson == "" {
 			miss("lesson", "add one line to remember")
 		}
-		if f.Prove == nil {
-			miss("proof", "add prove with the readings and the condition that hold when it is mended")
-		}
 		if len(f.Fix) == 0 && !f.NoFault {
 			miss("fix", "add fix, or no_fault: true")
+		}
+		if f.Stop != graph.NoStop {
+			if f.HandTo == "" {
+				miss("word on who goes on", "add hand_to")
+			}
+			continue
+		}
+		if f.Prove == nil {
+			miss("proof", "add prove with the readings and the condition that hold when it is mended")
 		}
 		if len(f.Cautions) == 0 && !f.NoFault && f.Unsafe > 0 {
 			miss("caution", "name the cautions that go with its fix")

@@ -33,20 +33,23 @@ func (c *checker) cuts() {
 			if counts[name] > 1 {
 				c.closeCuts(s, r)
 			}
-			for _, b := range s.Then {
-				if b.If != nil {
-					c.unscaled(b.If, r)
-				}
-			}
+		}
+		for _, x := range conds(s) {
+			c.scaling(x)
 		}
 	}
 	for _, id := range c.g.FindingOrder {
 		if p := c.g.Findings[id].Prove; p != nil {
-			for name := range c.names.of(p.If.Text) {
-				if r := c.g.Readings[name]; r != nil && r.Answer == reading.Number && r.Possible.Set {
-					c.unscaled(p.If, r)
-				}
-			}
+			c.scaling(p.If)
+		}
+	}
+}
+
+// scaling looks at a condition for each number that it is about.
+func (c *checker) scaling(x *graph.Condition) {
+	for _, name := range sortedKeys(c.names.of(x.Text)) {
+		if r := c.g.Readings[name]; r != nil && r.Answer == reading.Number && r.Possible.Set {
+			c.unscaled(x, r)
 		}
 	}
 }
@@ -84,7 +87,7 @@ type stretch struct {
 }
 
 // settings are samples of what the other names of a step's conditions can be.
-const settings = 5
+const settings = 4
 
 // closeCuts reports a branch that is taken in a stretch which is narrower than
 // two errors of the meter that the reading is taken with.
@@ -138,7 +141,7 @@ func (c *checker) closeCuts(s *graph.Step, r *reading.Reading) {
 }
 
 // mostSplits bounds the pieces of one range, for conditions without an answer.
-const mostSplits = 2000
+const mostSplits = 500
 
 // split cuts a range where the branch taken changes; between cuts it is certain.
 func (c *checker) split(s *graph.Step, v int, at map[int]cell, lo, hi, least float64, out *[]stretch) {

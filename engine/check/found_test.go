@@ -27,6 +27,7 @@ var found = []struct{ code, file, from, bad, good string }{
 	{"condition-never-true, beyond the range", solar, "if: pv_v < 5,", "if: pv_v < -90,", "if: pv_v < -70,"},
 	{"condition-never-true, on every system", solar, "if: battery_v < 10 * system_v / 12", "if: battery_v > 25 * system_v / 12", "if: battery_v > 15 * system_v / 12"},
 	{"condition-never-true, two limits that exclude each other", joints, "{if: holder_drop_v > 0.1,", "{if: 0.2 < holder_drop_v and holder_drop_v < 0.1,", "{if: 0.1 < holder_drop_v and holder_drop_v < 0.2,"},
+	{"condition-never-true, two limits that meet", solar, "if: pv_v < 5,", "if: pv_v < 5 and pv_v >= 5,", "if: pv_v < 5 and pv_v >= -5,"},
 	{"condition-never-true, of a proof", solar, "if: pv_v > 10", "if: pv_v > 100", "if: pv_v > 12"},
 	{"condition-always-true, of a proof", joints, "if: fuse_rating_a < 300}", "if: fuse_rating_a < 600}", "if: fuse_rating_a < 400}"},
 	{"condition-always-true, a number compared with itself", joints, "until: joint_drop_v > 0.05", "until: joint_drop_v <= joint_drop_v + 2", "until: joint_drop_v > 0.06"},

@@ -85,7 +85,9 @@ func (n *narrower) shave(x *form, want bool, c []cell, unknown uint) bool {
 			switch {
 			case skip[i]:
 			case n.r.types[c[i].v].Class == formula.ClassNumber:
-				shaveNumber(&c[i], can)
+				if !shaveNumber(&c[i], can) {
+					return false
+				}
 			default:
 				shaveWords(&c[i], can)
 			}
@@ -115,51 +117,48 @@ func shaveWords(c *cell, can func() bool) {
 	}
 }
 
-// shaveNumber moves both ends inwards to the outermost numbers at which it can be.
-func shaveNumber(c *cell, can func() bool) {
+// shaveNumber moves both ends inwards to the outermost numbers at which it can
+// be, and says whether there are any.
+func shaveNumber(c *cell, can func() bool) bool {
 	lo, hi := c.lo, c.hi
 	if lo == hi || math.IsInf(lo, 0) || math.IsInf(hi, 0) {
-		return
+		return true
 	}
 	at := func(a, b float64) bool {
 		c.lo, c.hi = a, b
 		return can()
 	}
 	newLo, newHi := lo, hi
+	outLo, outHi := math.Inf(-1), math.Inf(1) // from lo to outLo, and from outHi to hi, it can't be
 	if !at(lo, lo) {
-		out, in := lo, hi // [lo, out] can't be, [lo, in] can
-		for range 64 {
-			m := out + (in-out)/2
-			if m <= out || m >= in {
-				break
-			}
-			if at(lo, m) {
-				in = m
-			} else {
-				out = m
-			}
-		}
-		newLo = in
+		outLo, newLo = edge(lo, hi, func(m float64) bool { return at(lo, m) })
 	}
 	if !at(hi, hi) {
-		out, in := hi, lo
-		for range 64 {
-			m := in + (out-in)/2
-			if m >= out || m <= in {
-				break
-			}
-			if at(m, hi) {
-				in = m
-			} else {
-				out = m
-			}
-		}
-		newHi = in
-	}
-	if newLo > newHi { // only the whole stretch is open, no end of it: keep all
-		newLo, newHi = lo, hi
+		outHi, newHi = edge(hi, lo, func(m float64) bool { return at(m, hi) })
 	}
 	c.lo, c.hi = newLo, newHi
+	if newLo > newHi { // the two stretches meet: nothing is left, unless a gap is too fine to be seen
+		c.lo, c.hi = lo, hi
+		return outHi > math.Nextafter(outLo, math.Inf(1))
+	}
+	return true
+}
+
+// edge halves its way from out, where it can't be, to in, where it can, down to
+// two neighbouring numbers.
+func edge(out, in float64, can func(m float64) bool) (lastOut, firstIn float64) {
+	for range 80 {
+		m := out + (in-out)/2
+		if m == out || m == in {
+			break
+		}
+		if can(m) {
+			in = m
+		} else {
+			out = m
+		}
+	}
+	return out, in
 }
 
 // options lists the options of a set.

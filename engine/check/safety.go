@@ -24,6 +24,9 @@ const heat = "hot-metal"
 // mostCautions is how many cautions the walk gives before one question.
 const mostCautions = 3
 
+// A step says itself that it stays behind the gate, whatever leads to it: ways
+// change. A proof has no needs of its own, so every way to its finding is looked at.
+
 // safety reports what could hurt and is not held back: probes on the solar side
 // outside the gate, loads put on hot parts without the danger question, actions
 // of a fix whose needs some path does not fulfil, cautions that nobody would see.
@@ -32,9 +35,9 @@ func (c *checker) safety() {
 	for _, id := range c.g.StepOrder {
 		s := c.g.Steps[id]
 		for _, a := range s.Ask {
-			if r := c.g.Readings[a]; c.probes(r) && !behind["step "+id] {
-				c.bad("probe-outside-gate", s.At, "add needs: "+gateValue+" <= 60 here, or on every way to it",
-					"%s puts a probe on the solar side for %s, and a path leads here on which %s may be above 60 V", id, a, gateValue)
+			if r := c.g.Readings[a]; c.probes(r) && !c.keepsGate(s.Needs) {
+				c.bad("probe-outside-gate", s.At, "add needs: "+gateValue+" <= 60, here and not only before",
+					"%s puts a probe on the solar side for %s where %s may be above 60 V", id, a, gateValue)
 			}
 		}
 		if a := c.g.Actions[s.Do]; a != nil && a.Hazard == heat {
@@ -54,7 +57,7 @@ func (c *checker) safety() {
 		for _, a := range f.Prove.Ask {
 			if r := c.g.Readings[a]; c.probes(r) && !behind["finding "+id] {
 				c.bad("probe-outside-gate", f.Prove.At, "prove it by a display, or lead to "+id+" only behind needs: "+gateValue+" <= 60",
-					"the proof of %s puts a probe on the solar side for %s, and a path leads here on which %s may be above 60 V", id, a, gateValue)
+					"the proof of %s puts a probe on the solar side for %s, and a path leads there on which %s may be above 60 V", id, a, gateValue)
 			}
 		}
 	}
