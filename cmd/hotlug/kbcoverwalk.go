@@ -41,17 +41,18 @@ func (c *cover) oneCase(n, failing *shape.Node) error {
 	r.answers = walk.Answers{Symptom: n.Get("symptom").Text(), At: n.Get("at").Text(), Answers: map[string]walk.Event{},
 		Later: map[string][]walk.Event{}, After: map[string]map[string]walk.Event{}}
 	problems := r.rigOf(c.g, n.Get("rig"), filepath.Dir(n.Place().File))
-	if word := n.Get("word").Text(); word != "" {
-		for _, w := range c.g.DangerWords {
-			if w.Words == word {
-				r.answers.Words = word
-				r.answers.Facts = append(r.answers.Facts, walk.Event{Kind: walk.EvDanger, Words: word, Finding: w.Stop})
-			}
-		}
-	}
 	danger := c.g.DangerReading // no danger, unless the case says otherwise
 	r.answers.Answers[danger] = walk.Event{Kind: walk.EvAnswer, Reading: danger, Choice: "no"}
 	problems = append(problems, events(c.g, n.Get("answers"), r.answers.Answers, r.answers.Later)...)
+	word := n.Get("word").Text()
+	if word != "" { // it brings the danger question before anything else
+		for _, w := range c.g.DangerWords {
+			if w.Words == word {
+				r.answers.Words = word
+				r.answers.Facts = append(r.answers.Facts, walk.Event{Kind: walk.EvDanger, Words: word, Finding: w.Stop}, r.answers.Answers[danger])
+			}
+		}
+	}
 	proof := n.Get("proof")
 	if failing != nil {
 		proof = failing.Get("proof")
@@ -64,6 +65,14 @@ func (c *cover) oneCase(n, failing *shape.Node) error {
 	}
 	for _, p := range problems {
 		return errors.New(p.Text)
+	}
+	if word != "" && r.answers.Answers[danger].Choice != "no" { // that ends it before the complaint is taken
+		s := walk.Start(c.g, r.setup)
+		for _, e := range r.answers.Facts {
+			s, _ = walk.Step(c.g, s, e)
+		}
+		c.state(r.setup, s)
+		return nil
 	}
 	s, _, err := walk.Replay(c.g, r.setup, r.answers)
 	if err != nil {
