@@ -22,7 +22,7 @@ const (
 var wireMakes = []string{"solid", "stranded"}
 
 const (
-	copperRho = 0.017241 // Ω·mm²/m at 20 °C, annealed copper, IEC 60028
+	copperRho = 1.0 / 58 // Ω·mm²/m at 20 °C, annealed copper, IEC 60028
 	strandUp  = 1.06     // stranded or tinned gauge wire is 2 to 6 % worse (from memory); the worst counts
 )
 

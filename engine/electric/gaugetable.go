@@ -17,14 +17,14 @@ func gaugeTable() []*formula.Func {
 		{
 			Name: "awg_ohm", Area: "wire", Title: "Resistance of one gauge wire, one way",
 			Params: []formula.Param{run, gauge, temp, how}, Result: unit("ohm"), Act: grows,
-			Text: "R = l·0.017241/A·(1 + 0.00393·(T - 20)), 1.06 times stranded", Source: astm,
+			Text: "R = l/(58·A)·(1 + 0.00393·(T - 20)), 1.06 times stranded", Source: astm,
 			Domain: "4/0 (-3) to 24, -60 to 250 °C", Example: "run=12ft gauge=4 temp=50C make=solid",
 			Do: func(a []float64) (float64, error) { return AWGOhm(a[0], a[1], a[2], WireMake(a[3])) },
 		},
 		{
 			Name: "awg_drop", Area: "wire", Title: "Drop over a round trip of gauge wire",
 			Params: []formula.Param{in("amps", "A", grows, "current in the wire"), run, gauge, temp, how}, Result: unit("V"), Act: grows,
-			Text: "U = 2·I·l·0.017241/A·(1 + 0.00393·(T - 20)), 1.06 times stranded", Source: astm,
+			Text: "U = 2·I·l/(58·A)·(1 + 0.00393·(T - 20)), 1.06 times stranded", Source: astm,
 			Domain: "4/0 (-3) to 24, plus and minus of one gauge; joints and fuses not included", Example: "amps=60A run=12ft gauge=4 temp=50C make=stranded",
 			Do: func(a []float64) (float64, error) { return AWGDrop(a[0], a[1], a[2], a[3], WireMake(a[4])) },
 		},
