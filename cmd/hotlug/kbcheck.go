@@ -70,12 +70,12 @@ With DIR that folder is laid over the built-in knowledge, as --kb does.
 	return c
 }
 
-// checked loads the layers and looks them over. Where loading fails there is no
-// more to look at than what failed.
+// checked loads the layers and looks them over. Where loading fails, that and what
+// can be said all the same.
 func checked(ls []graph.Layer) (*graph.Graph, check.Report) {
 	g, problems := graph.Load(electric.Table(), ls...)
 	if !graph.Sound(problems) {
-		return g, check.Report{Problems: check.Holes(g, problems)}
+		return g, check.Report{Problems: check.Early(g, problems)}
 	}
 	r := check.Look(g, chat.Reserved())
 	r.Problems = append(r.Problems, problems...)

@@ -2,6 +2,7 @@ package check_test
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 	"testing"
 
@@ -143,6 +144,21 @@ func TestLongPath(t *testing.T) {
 				t.Errorf("long-path is %v, want %v; found was\n%s", !c.want, c.want, shown(r.Problems))
 			}
 		})
+	}
+}
+
+// Of knowledge that does not load, texts are looked at all the same.
+func TestTextsOfWhatDoesNotLoad(t *testing.T) {
+	m := copied(t)
+	change(t, m, joints, "lesson: A fuse guards the wire.", "lesson: A fuse guards it!")
+	change(t, m, solar, "      - {go: panels}", "      - {go: pannels}")
+	g, problems := graph.Load(electric.Table(), graph.Layer{Name: "kb", FS: m})
+	var codes []string
+	for _, p := range check.Early(g, problems) {
+		codes = append(codes, p.Code)
+	}
+	if want := []string{"exclamation-mark", "unknown-target"}; !slices.Equal(codes, want) {
+		t.Errorf("found were %v, want %v", codes, want)
 	}
 }
 

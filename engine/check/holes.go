@@ -5,6 +5,22 @@ import (
 	"hotlug/engine/shape"
 )
 
+// Early adds to the problems of knowledge that did not load what can be said of
+// it all the same: values that take no branch of a step, and texts.
+func Early(g *graph.Graph, problems []shape.Problem) []shape.Problem {
+	c := &checker{g: g}
+	c.texts()
+	c.waive()
+	out := Holes(g, problems)
+	for _, p := range c.problems {
+		if p.Code != "waiver-unused" { // what it is for was not looked for
+			out = append(out, p)
+		}
+	}
+	shape.Sort(out)
+	return out
+}
+
 // Holes puts an example to each problem of a step without a last branch: values
 // with which none of its branches is taken.
 func Holes(g *graph.Graph, problems []shape.Problem) []shape.Problem {
