@@ -31,6 +31,7 @@ func dropRights() {
 // A folder that may not be written to: the chat goes on in memory, says so once,
 // and still ends in a finding.
 func TestReadOnlyDataFolder(t *testing.T) {
+	t.Parallel()
 	dir, err := os.MkdirTemp("", "hotlug") // t.TempDir may be entered only by its owner
 	if err != nil {
 		t.Fatal(err)
@@ -68,6 +69,7 @@ func TestReadOnlyDataFolder(t *testing.T) {
 // A disk that is full in the middle: the answers before are safe, the chat says
 // that the later ones are not, and ends in its finding.
 func TestFullDisk(t *testing.T) {
+	t.Parallel()
 	sh, err := exec.LookPath("sh")
 	if err != nil {
 		t.Fatal(err)

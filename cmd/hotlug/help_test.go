@@ -35,6 +35,7 @@ func everyCommand(f func(words []string)) {
 }
 
 func TestHelpOfEveryCommand(t *testing.T) {
+	t.Parallel()
 	n := 0
 	everyCommand(func(words []string) {
 		n++

@@ -104,6 +104,7 @@ func confirmed(output []string) int {
 // conversation, goes on with it, and demands that nothing is lost that had been
 // confirmed, nothing is kept twice, and that it ends as it would have ended.
 func TestKilledAfterAnyAnswer(t *testing.T) {
+	t.Parallel()
 	talk := longTalk()
 	whole := t.TempDir()
 	c := hotlug(t, whole, "--plain")
@@ -250,6 +251,7 @@ func (c *talking) until(t *testing.T, word string) {
 }
 
 func TestSignals(t *testing.T) {
+	t.Parallel()
 	for name, sig := range map[string]os.Signal{"interrupt": os.Interrupt, "terminate": syscall.SIGTERM, "hang up": syscall.SIGHUP} {
 		t.Run(name, func(t *testing.T) {
 			data := t.TempDir()
@@ -257,6 +259,7 @@ func TestSignals(t *testing.T) {
 			fmt.Fprintln(c.in, "my fuse thing is melting")
 			fmt.Fprintln(c.in, "no")
 			c.until(t, "Where is the heat")
+			time.Sleep(300 * time.Millisecond) // until it waits for an answer
 			if err := c.Process.Signal(sig); err != nil {
 				t.Fatal(err)
 			}
@@ -288,6 +291,7 @@ func TestSignals(t *testing.T) {
 
 // Nobody may ever give anything at the other end of the standard input.
 func TestInterruptWhileReadingStandardInput(t *testing.T) {
+	t.Parallel()
 	c := talk(t, t.TempDir(), "replay", "-")
 	fmt.Fprintln(c.in, "format: 1")
 	time.Sleep(300 * time.Millisecond) // nothing is printed that could be waited for
@@ -308,6 +312,7 @@ func TestInterruptWhileReadingStandardInput(t *testing.T) {
 
 // Two programs at one session: the second is told so, and nothing is mixed.
 func TestBusySession(t *testing.T) {
+	t.Parallel()
 	data := t.TempDir()
 	c := talk(t, data, "--plain")
 	fmt.Fprintln(c.in, "my fuse thing is melting")

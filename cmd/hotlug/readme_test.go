@@ -49,6 +49,7 @@ func blocks(text, kind string) []string {
 }
 
 func TestReadmeCommands(t *testing.T) {
+	t.Parallel()
 	started, tested := false, false
 	for _, block := range blocks(readme(t), "console") {
 		for _, part := range strings.Split("\n"+block, "\n$ ")[1:] {

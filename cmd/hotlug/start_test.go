@@ -26,6 +26,7 @@ var quickly = map[string][]string{
 
 // Bad knowledge is never noticed by what does not load it.
 func TestNothingLoadsTheKnowledgeInVain(t *testing.T) {
+	t.Parallel()
 	bad := t.TempDir()
 	if err := os.WriteFile(filepath.Join(bad, "readings.yaml"), []byte("format: 99\n"), 0o600); err != nil {
 		t.Fatal(err)

@@ -96,6 +96,7 @@ func decoded(t *testing.T, text []byte) map[string]any {
 
 // A session's ticket and a replay of what was said in it are the same model.
 func TestTicketIsReplay(t *testing.T) {
+	t.Parallel()
 	for _, c := range []struct{ name, rig, typed string }{
 		{"proven", "hut-01", "nothing charges, sun is out\nno\n1\n2\ndone\nbulk\n18.2\n"},
 		{"left for later", "", "nothing charges, sun is out\nno\n1\n2\nlater\n"},
