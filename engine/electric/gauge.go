@@ -272,3 +272,42 @@ func stepped(fn, what string, x float64, from, value []float64) (float64, error)
 	}
 	return value[lowerColumn(from, x)], nil
 }
+
+// AWGForDrop is the thinnest gauge number of the table that keeps the round-trip
+// drop of amps over run metres within volts, the copper at 50 °C.
+// Errors: nothing allowed for the drop; 4/0 is not enough.
+func AWGForDrop(amps, run, volts float64, make WireMake) (float64, error) {
+	const fn = "awg_for_drop"
+	if err := first(positive(fn, "the volts allowed", volts, "V"), notNegative(fn, "a current", amps, "A")); err != nil {
+		return 0, err
+	}
+	for _, g := range gauges {
+		r, err := awgOhm(fn, run, g, hotWire, make)
+		if err != nil {
+			return 0, err
+		}
+		if 2*amps*r <= volts {
+			return g, nil
+		}
+	}
+	return 0, formula.Outside(fn, "4/0 is not enough: shorten the run, use two equal wires side by side, or a higher system voltage")
+}
+
+// AWGForAmps is the thinnest gauge number that carries amps where it is hottest,
+// as AWGAllow reckons. Errors: 4/0 is not enough; as AWGAllow.
+func AWGForAmps(amps, rated, ambient float64, lay Lay, count float64) (float64, error) {
+	const fn = "awg_for_amps"
+	if err := notNegative(fn, "a current", amps, "A"); err != nil {
+		return 0, err
+	}
+	for _, g := range gauges {
+		a, err := AWGAllow(g, rated, ambient, lay, count)
+		if err != nil {
+			return 0, renamed(fn, err)
+		}
+		if a >= amps {
+			return g, nil
+		}
+	}
+	return 0, formula.Outside(fn, "4/0 is not enough: share it over two equal wires, each with its own fuse")
+}

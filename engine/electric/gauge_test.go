@@ -89,6 +89,10 @@ func TestGaugeVectors(t *testing.T) {
 		{"awg_allow", list(5, 105, 30, "free", 1), 120, 1e-9, "a number between counts as the thinner"},
 		{"awg_allow", list(10, 80, 50, "free", 1), 50 * 0.7746, 1e-3, "80 °C in an engine space: 0.77 by the law"},
 		{"awg_allow", list(10, 200, 50, "free", 1), 70 * 0.9393, 1e-3, "200 °C in an engine space: 0.94 by the law"},
+		{"awg_for_drop", list(60, 12*0.3048, 0.4001, "solid"), 4, 1e-9, "worked drop: 0.4000 V in 4 AWG"},
+		{"awg_for_drop", list(60, 12*0.3048, 0.3999, "solid"), 3, 1e-9, "worked drop: one thicker"},
+		{"awg_for_amps", list(102, 105, 50, "free", 1), 6, 1e-9, "worked: 102.8 A in 6 AWG at 50 °C"},
+		{"awg_for_amps", list(103, 105, 50, "free", 1), 4, 1e-9, "worked: one thicker"},
 		{"nec_fuse_cap", list(14), 15, 1e-9, "NEC 240.4(D)"},
 		{"nec_fuse_cap", list(12), 20, 1e-9, "NEC 240.4(D)"},
 		{"nec_fuse_cap", list(10), 30, 1e-9, "NEC 240.4(D)"},
@@ -206,6 +210,8 @@ func TestThickerOfAnyMetalIsNeverWorse(t *testing.T) {
 
 func TestGaugeRefuses(t *testing.T) {
 	checkRefused(t, []refused{
+		{"awg_for_drop", list(300, 30, 0.3, "solid"), "4/0 is not enough"},
+		{"awg_for_amps", list(900, 105, 30, "free", 1), "4/0 is not enough"},
 		{"awg_ohm", list(1, 30, 20, "solid"), "gauge number"},
 		{"nec_amps", list(18, 60, "raceway"), "thinner than 14"},
 		{"nec_temp_factor", list(58, 60), "leave nothing"},

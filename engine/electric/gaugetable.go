@@ -29,6 +29,18 @@ func gaugeTable() []*formula.Func {
 			Do: func(a []float64) (float64, error) { return AWGDrop(a[0], a[1], a[2], a[3], WireMake(a[4])) },
 		},
 		{
+			Name: "awg_for_drop", Area: "wire", Title: "Thinnest gauge for a drop",
+			Params: []formula.Param{in("amps", "A", falls, "current in the wire"), in("run", "m", falls, "length one way"), in("volts", "V", grows, "drop allowed, there and back"), how}, Result: unit("1"), Act: falls,
+			Text: "thinnest gauge with 2·I·l·r(A)·1.12 <= U", Source: astm, Domain: "4/0 (-3) to 18, 50 °C copper; check the amps it may carry as well",
+			Example: "amps=40A run=13ft volts=0.36V make=stranded", Do: func(a []float64) (float64, error) { return AWGForDrop(a[0], a[1], a[2], WireMake(a[3])) },
+		},
+		{
+			Name: "awg_for_amps", Area: "wire", Title: "Thinnest gauge for a current",
+			Params: []formula.Param{in("amps", "A", falls, "current it must carry for ever, or the fuse before it"), rated, in("ambient", "degC", falls, "air around it at its hottest"), oneOf("lay", "how it lies where it is hottest", lays), in("count", "1", falls, "loaded wires in the bundle, or layers on the drum")}, Result: unit("1"), Act: falls,
+			Text: "thinnest gauge with awg_allow >= I", Source: boat, Domain: "4/0 (-3) to 18; check the drop as well",
+			Example: "amps=60A rated=105C ambient=40C lay=free count=1", Do: func(a []float64) (float64, error) { return AWGForAmps(a[0], a[1], a[2], Lay(a[3]), a[4]) },
+		},
+		{
 			Name: "sae_mm2", Area: "wire", Title: "Area of a vehicle gauge number",
 			Params: []formula.Param{thin}, Result: unit("mm2"), Act: falls, Text: "table of circular mils", Source: "SAE vehicle wire, typical data",
 			Domain: "4/0 (-3) to 16; a number between two counts as the thinner", Example: "gauge=10", Do: of1(SAESize),
