@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strings"
 	"testing"
+	"testing/fstest"
 
 	"hotlug/engine/check"
 	"hotlug/engine/electric"
@@ -144,6 +145,66 @@ func TestLongPath(t *testing.T) {
 				t.Errorf("long-path is %v, want %v; found was\n%s", !c.want, c.want, shown(r.Problems))
 			}
 		})
+	}
+}
+
+// What an overlay adds is held back from harm as what is built in.
+func TestOverlays(t *testing.T) {
+	for _, c := range []struct{ name, sheet, code string }{
+		{"a probe on the solar side", "steps: {screws: {ask: [pv_v], then: [{if: pv_v < 5, go: panels-open}, {go: all-sound}], unknown: all-sound}}", "probe-outside-gate"},
+		{"a load on a hot part", "steps: {screws: {danger: true, do: load-it, ask: [fuse_look], then: [{if: fuse_look == 'whole', go: all-sound}, {go: big-fuse}]}}", "load-without-needs"},
+		{"a way to a proof with a probe", "steps: {screws: {ask: [fuse_look], then: [{if: fuse_look == 'whole', go: panels-open}, {go: all-sound}]}}", "probe-outside-gate"},
+		{"a way to a fix whose action has needs", "steps: {screws: {ask: [fuse_look], then: [{if: fuse_look == 'whole', go: worn-holder}, {go: all-sound}]}}", "action-needs-unmet"},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			own := fstest.MapFS{
+				"sheets/own.yaml": {Data: []byte("format: 1\nsheet: own\n" + c.sheet + "\n")},
+				"symptoms.yaml":   {Data: []byte("format: 1\nsymptoms: {own: {label: Our own., start: own/screws, says: [our own]}}\n")},
+			}
+			g, problems := graph.Load(electric.Table(), graph.Layer{Name: "kb", FS: copied(t)}, graph.Layer{Name: "own", FS: own})
+			if shape.HasErrors(problems) {
+				t.Fatal(shown(problems))
+			}
+			if r := check.Look(g, commands); !r.Has(c.code) {
+				t.Errorf("no problem %s:\n%s", c.code, shown(r.Problems))
+			}
+		})
+	}
+}
+
+// What neither limits nor points decide is noted, with its place.
+func TestUndecidedIsNoted(t *testing.T) {
+	g := loaded(t, joints, seen, "    ask: [fuse_look, load_a, fuse_rating_a]\n    then:\n      - {if: fuse_look == 'melted' and abs(load_a - 0.7654321 * fuse_rating_a) < 0.0000001, go: worn-holder}\n")
+	r := check.Look(g, commands)
+	i := slices.IndexFunc(r.Notes, func(n check.Note) bool { return n.Code == "undecided" })
+	if i < 0 {
+		t.Fatalf("no note; the problems are\n%s", shown(r.Problems))
+	}
+	if want := "kb/sheets/joints.yaml:20:9: note: limits leave open whether branch 1 of joints/look is ever taken, and no example was found [undecided]"; r.Notes[i].String() != want {
+		t.Errorf("noted is %q, want %q", r.Notes[i], want)
+	}
+}
+
+// Paths come with values that take them, and ways that are ruled out are left out.
+func TestPaths(t *testing.T) {
+	g := shipped(t)
+	for _, id := range []string{"hot-joint", "spark-on-connecting"} {
+		paths, more := check.Paths(g, id, 1000)
+		if more || len(paths) < 50 {
+			t.Fatalf("%s: %d paths, more is %v", id, len(paths), more)
+		}
+		for _, p := range paths {
+			if !p.Shown {
+				t.Errorf("%s: no example of the path to %s", id, p.End)
+			}
+		}
+	}
+	paths, more := check.Paths(g, "hot-joint", 3)
+	if len(paths) != 3 || !more {
+		t.Errorf("of three looked at there are %d, more is %v", len(paths), more)
+	}
+	if paths, _ := check.Paths(g, "no-such-symptom", 3); paths != nil {
+		t.Errorf("a symptom that there is not has %d paths", len(paths))
 	}
 }
 
