@@ -174,7 +174,7 @@ func TestOverlays(t *testing.T) {
 
 // What neither limits nor points decide is noted, with its place.
 func TestUndecidedIsNoted(t *testing.T) {
-	g := loaded(t, joints, seen, "    ask: [fuse_look, load_a, fuse_rating_a]\n    then:\n      - {if: fuse_look == 'melted' and abs(load_a - 0.7654321 * fuse_rating_a) < 0.0000001, go: worn-holder}\n")
+	g := loaded(t, joints, seen, "    ask: [fuse_look, load_a, fuse_rating_a]\n    then:\n      - {if: fuse_look == 'melted' and abs(load_a - 0.7654321 * fuse_rating_a) < 0.0000001 and abs(load_a - 0.5 * fuse_rating_a - 20.123) < 0.0000001, go: worn-holder}\n")
 	r := check.Look(g, commands)
 	i := slices.IndexFunc(r.Notes, func(n check.Note) bool { return n.Code == "undecided" })
 	if i < 0 {
