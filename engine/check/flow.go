@@ -30,6 +30,7 @@ type flow struct {
 	states  int              // states walked
 	barred  int              // branches that a state can't take
 	at      map[string][]*state
+	visit   func(sys int, step string, states []*state) // sees what came to each step, if set
 	points  pointer
 	shown   map[graph.Branch]*point // a point at which a branch is taken
 	tried   map[graph.Branch]int
@@ -248,6 +249,9 @@ func (f *flow) run() {
 			for _, s := range f.at[id] {
 				f.states++
 				f.step(sys, f.g.Steps[id], s)
+			}
+			if f.visit != nil {
+				f.visit(sys, id, f.at[id])
 			}
 			delete(f.at, id)
 		}
