@@ -30,7 +30,7 @@ var mayImport = map[string]string{
 	"engine/reading":  "engine/quantity engine/shape",
 	"engine/rig":      "engine/reading engine/shape",
 	"engine/graph":    "engine/formula engine/quantity engine/reading engine/shape",
-	"engine/check":    "engine/formula engine/graph engine/reading engine/shape",
+	"engine/check":    "engine/formula engine/graph engine/reading engine/shape engine/quantity",
 	"engine/calc":     "engine/formula engine/quantity engine/shape",
 	"engine/walk":     "engine/formula engine/graph engine/quantity engine/reading engine/shape",
 	"session":         "engine/walk",
@@ -52,7 +52,7 @@ var fenced = map[string]string{
 	"github.com/kljensen/snowball":    "engine/match",
 	"github.com/chzyer/readline":      "cmd/hotlug/term",
 	"golang.org/x/term":               "cmd/hotlug/term",
-	"golang.org/x/sys":                "cmd/hotlug/term", // a terminal of its own, in tests
+	"golang.org/x/sys":                "cmd/hotlug cmd/hotlug/term", // a terminal of its own, in tests
 	"github.com/rivo/uniseg":          "cmd/hotlug/term",
 	"github.com/spf13/cobra":          "cmd/hotlug",
 	"github.com/adrg/xdg":             "session",

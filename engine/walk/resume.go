@@ -13,6 +13,7 @@ const longBreak = 8 * time.Hour
 
 // resumed opens all takes but facts when the last one is from another day.
 func (n *State) resumed(g *graph.Graph, e Event) {
+	n.given = map[string]bool{} // whoever comes back is warned anew
 	var last time.Time
 	for _, t := range n.takes {
 		if t.At.After(last) {
@@ -29,7 +30,6 @@ func (n *State) resumed(g *graph.Graph, e Event) {
 	}
 	n.newSitting(g)
 	n.asked++ // the danger question is no longer fresh
-	n.given = map[string]bool{}
 	if n.symptom != "" && n.cur.mode != atEnd && n.saved == nil && n.outcome == Running {
 		at := n.cur
 		n.saved = &at

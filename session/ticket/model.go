@@ -214,6 +214,9 @@ func Make(g *graph.Graph, s *walk.State, a About) Ticket {
 	}
 	if s.Outcome() != walk.Stopped {
 		for _, p := range s.Possible(g) {
+			if p.Status == walk.IsProven {
+				continue // it is told, and no longer only possible
+			}
 			t.StillPossible = append(t.StillPossible, Possible{p.Finding.ID, p.Finding.Cause, string(p.Status), string(p.Finding.Often)})
 		}
 		if s.Outcome() != walk.Found {

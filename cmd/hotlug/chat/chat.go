@@ -113,6 +113,7 @@ func (c *Chat) talk(ctx context.Context) error {
 	c.say()
 	for c.state.Outcome() == walk.Running {
 		if err := ctx.Err(); err != nil {
+			c.leave()
 			return err
 		}
 		stood := c.clock()
