@@ -271,10 +271,6 @@ func (m *maker) findings() {
 		return "", m.reached(src, at[0]) // what is only recorded when certain has all its values
 	})
 	m.each("fix of a finding left out", sheetsOnly, `(?m)(^    fix:\n(?:      - [^\n]+\n)+)`, func(file, src string, at []int) (string, bool) {
-		rest := src[at[1]:]
-		if i := strings.Index(rest, "\n\n"); i > 0 {
-			rest = rest[:i]
-		}
 		all := regexp.MustCompile(`(?m)^  ([a-z0-9-]+):\n    cause`).FindAllStringSubmatch(src[:at[0]], -1)
 		f := m.g.Findings[all[len(all)-1][1]]
 		return "", f != nil && !f.NoFault && f.Stop == graph.NoStop

@@ -29,14 +29,3 @@ func known(fn string, chem Chemistry) error {
 	}
 	return nil
 }
-
-// lead refuses every kind but the lead ones.
-func lead(fn string, chem Chemistry) error {
-	if err := known(fn, chem); err != nil {
-		return err
-	}
-	if chem == LFP {
-		return formula.Outside(fn, "this holds for lead batteries only")
-	}
-	return nil
-}
