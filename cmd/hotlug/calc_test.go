@@ -24,7 +24,7 @@ func TestCalcCommand(t *testing.T) {
 		code int
 		says string // on the stream of the code
 	}{
-		{"the list", nil, exitDone, "wire-drop             Drop over a round trip (V): amps run size [temp]"},
+		{"the list", nil, exitDone, "Drop over a round trip (V): amps run size [temp]"},
 		{"an area", []string{"fuse"}, exitDone, "fuse-next"},
 		{"a function explained", []string{"wire-drop"}, exitDone, "example    calc wire-drop amps=80A run=3m size=25mm2"},
 		{"a call", []string{"wire-drop", "amps=80", "run=3m", "size=25mm2"}, exitDone, "result     419 mV"},

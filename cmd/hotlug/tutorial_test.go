@@ -8,9 +8,9 @@ import (
 	"testing"
 )
 
-// tutorial teaches how a symptom is added. This test does what it says, in order,
-// and nothing else.
-const tutorial = "testdata/tutorial.md"
+// tutorial is the file that teaches how a symptom is added, between two marks.
+// This test does what it says, in order, and nothing else.
+const tutorial = "../../DEVELOPERS.md"
 
 // lesson is one thing that the tutorial has its reader do: write a file, change
 // one, or run a command.
@@ -101,9 +101,14 @@ func patch(t *testing.T, dir, diff string) {
 }
 
 func TestTutorial(t *testing.T) {
-	src, err := os.ReadFile(tutorial)
+	whole, err := os.ReadFile(tutorial)
 	if err != nil {
 		t.Fatal(err)
+	}
+	_, src, begun := strings.Cut(string(whole), "<!-- tutorial: walked by TestTutorial -->\n")
+	src, _, ended := strings.Cut(src, "<!-- /tutorial -->")
+	if !begun || !ended {
+		t.Fatalf("%s has no tutorial between its marks", tutorial)
 	}
 	dir := t.TempDir()
 	// What each command of the tutorial must come to, in its order.
@@ -119,7 +124,7 @@ func TestTutorial(t *testing.T) {
 		{exitDone, []string{"The controller has no air", "hand's width free"}},
 	}
 	run := 0
-	for _, l := range lessons(t, string(src)) {
+	for _, l := range lessons(t, src) {
 		switch {
 		case l.file != "":
 			path := filepath.Join(dir, filepath.FromSlash(l.file))
