@@ -217,7 +217,8 @@ func WireForAmps(amps, rated, ambient float64, lay Lay, count float64) (float64,
 
 // LugAllow is the continuous amps of a 105 °C wire of size mm² that its lugs and
 // devices stand when they are marked 75 °C or not at all: table·sqrt((75-Ta)/75)
-// (NEC 110.14(C)). The lug, holder and breaker cook before the wire does.
+// (NEC 110.14(C)). The wire's own table alone is not taken: the lug, holder and
+// breaker cook before the wire does.
 func LugAllow(size, ambient float64) (float64, error) {
 	const fn = "lug_allow"
 	t, err := tableAmps(fn, size, 105)

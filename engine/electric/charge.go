@@ -13,6 +13,7 @@ type setPoint struct{ low, use, high, perK float64 }
 
 // Set-points by chemistry, from ten makers' manuals; compensation -30 mV/K on
 // absorption and -18 on AGM float, where -16 to -30 are all accepted as set right.
+// No one figure is taken as the only right one: makers differ by that much.
 var (
 	absorbAt = map[Chemistry]setPoint{
 		LFP:     {14.0, 14.2, 14.6, 0},
@@ -63,7 +64,8 @@ func setVolts(fn string, table map[Chemistry]setPoint, chem Chemistry, system, t
 
 // EqualiseTarget is the equalising voltage of a flooded bank of system volts at
 // 25 °C, where its maker gives none: 15.5 V per 12 V. Above it loads and
-// inverter must be off. Errors: every other chemistry is never equalised.
+// inverter must be off. 16.0 V is not taken as the default: an inverter
+// left on stops there on over-voltage. Errors: every other chemistry is never equalised.
 func EqualiseTarget(chem Chemistry, system float64) (float64, error) {
 	const fn = "equalise_target"
 	if err := known(fn, chem); err != nil {
@@ -78,6 +80,8 @@ func EqualiseTarget(chem Chemistry, system float64) (float64, error) {
 
 // TailLimit is the charge current in amps below which a battery of ah amp-hours
 // at its absorption voltage is full: 5 % lithium, 2 % AGM and gel, 3 % flooded.
+// One 4 % for all is not taken: how far the current falls goes by the chemistry,
+// and 4 % ends the charge of lead too early.
 func TailLimit(chem Chemistry, ah float64) (float64, error) {
 	const fn = "tail_limit"
 	if err := first(known(fn, chem), positive(fn, "the capacity", ah, "Ah")); err != nil {

@@ -146,13 +146,14 @@ func fuseDrop(fn string, amps, rating float64) (float64, error) {
 
 // ClipDropLimit is the most volts that a fuse with its holder may drop at amps,
 // wire to wire: the fuse itself and 80 mV for both clips at full amps, in
-// proportion. More means worn or corroded contacts.
+// proportion. More means worn or corroded contacts. A fixed 0.5 mΩ is not taken
+// as the limit: it is normal for a spring clip.
 func ClipDropLimit(amps, rating, full float64) (float64, error) {
 	return withClips("clip_drop_limit", amps, rating, full, 0.080)
 }
 
 // HolderGoodLimit is what a new or cleaned holder with its fuse stays under:
-// as ClipDropLimit with 40 mV. It proves the repair.
+// as ClipDropLimit with 40 mV, and for the same reason. It proves the repair.
 func HolderGoodLimit(amps, rating, full float64) (float64, error) {
 	return withClips("holder_good_limit", amps, rating, full, 0.040)
 }
@@ -177,6 +178,8 @@ var poleWatts = []float64{3, 3.5, 4.5, 6, 7.5, 9, 13, 15, 20}
 // rating may drop at amps: P/In·(I/In). Between two ratings of the standard the
 // loss of the next larger counts. Act above 1.5 times this, or above 1.5 times
 // the twin pole. Studs and hydraulic types: 0.1 V at their rating.
+// A flat 100 to 200 mV for every breaker is not taken: it condemns sound small
+// ones, of which the standard lets a 10 A pole drop 0.3 V.
 // Errors: a rating outside 1 to 125 A; a negative current.
 func BreakerDropLimit(amps, rating float64) (float64, error) {
 	const fn = "breaker_drop_limit"

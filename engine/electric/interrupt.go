@@ -215,7 +215,8 @@ func HolderRating(amps float64, seat int) (float64, error) {
 
 // InverterFuse is the standard fuse in amps of an inverter: 1.25 times its
 // current at its own low cut-off, where it is largest, next size up. The wire
-// must carry at least the fuse.
+// must carry at least the fuse. The current at 12.0 V is not taken: the power is
+// constant, so a bank that sags draws more than that.
 func InverterFuse(watts, off, eff float64) (float64, error) {
 	const fn = "inverter_fuse"
 	if err := first(positive(fn, "the load", watts, "W"), positive(fn, "the cut-off", off, "V"), efficiency(fn, eff)); err != nil {

@@ -11,7 +11,8 @@ func efficiency(fn string, n float64) error { return span(fn, "an efficiency", n
 
 // DCAmps is the battery-side amps of an inverter that gives watts at volts with
 // an efficiency (0.85-0.95). Size cable and fuse at its low cut-off, where the
-// current is largest: P/(V·n).
+// current is largest: P/(V·n). Not at 12.0 V: an inverter draws constant power,
+// so its current grows as the volts fall, to the very last.
 func DCAmps(watts, volts, eff float64) (float64, error) {
 	const fn = "dc_amps"
 	if err := first(notNegative(fn, "the load", watts, "W"), positive(fn, "the volts", volts, "V"), efficiency(fn, eff)); err != nil {
@@ -75,7 +76,8 @@ func cutOff(fn string, rest, off float64) error {
 
 // RippleVolts is the AC volts in the DC at the studs that a healthy source of ohm
 // shows under a single-phase inverter drawing amps: 0.7071·I·R. Above 1.5 times
-// this, or above 1.25 V per 12 V, something in the path is poor.
+// this, or above 1.25 V per 12 V, something in the path is poor. A limit of 1.5 %
+// of the volts is not taken: sound banks under full load are above it.
 func RippleVolts(amps, ohm float64) (float64, error) {
 	const fn = "ripple_volts"
 	if err := first(notNegative(fn, "a current", amps, "A"), notNegative(fn, "the source", ohm, "ohm")); err != nil {

@@ -59,6 +59,8 @@ var (
 
 // JointRth is how many kelvin a joint on wire of size mm² rises per watt, over
 // the wire far away: the fin table ±40 %, half as much again in a closed box.
+// Figures over the air are not taken: they contain the cable's own heat, which
+// CableOwnRise already counts.
 // Errors: size outside 1.5 to 120 mm².
 func JointRth(size float64, seat Seat) (float64, error) { return jointRth("joint_rth", size, seat) }
 
@@ -93,6 +95,8 @@ func JointRise(volts, amps, size float64, seat Seat) (float64, error) {
 // JointBand is the band 0 to 3 of one joint: 0 good, 1 note and plan, 2 repair,
 // 3 stop. full_drop is its volts at full current, rise its estimated rise there:
 // 3 from 70 mV; 2 above 15 mV or 15 K; 1 above 5 mV or from 4 K.
+// Fixed milliohms are not taken: they miss a poor joint at a big current and
+// alarm on the sound crimp of a thin wire. What heats a contact is its volts.
 func JointBand(fullDrop, rise float64) (float64, error) {
 	const fn = "joint_band"
 	if err := first(notNegative(fn, "a drop", fullDrop, "V"), notNegative(fn, "a rise", rise, "K")); err != nil {

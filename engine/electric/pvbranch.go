@@ -8,7 +8,8 @@ import (
 
 // StringBackAmps is the current in amps that the other strings can push into one
 // bad one: (m - 1)·1.25·Isc. Above the module's largest series fuse every string
-// needs a fuse of its own.
+// needs a fuse of its own. The form without the 1.25 is not taken: with it NEC
+// 690.9 and IEC 62548 are covered both.
 func StringBackAmps(parallel, isc float64) (float64, error) {
 	const fn = "string_back_amps"
 	if err := first(span(fn, "strings side by side", parallel, 1, 100, ""), span(fn, "the short-circuit amps of a module", isc, 0.01, 30, "A")); err != nil {

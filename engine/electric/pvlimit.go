@@ -148,8 +148,8 @@ func UsedShare(ratio float64) (float64, error) {
 
 // StringFuseNeeded says that each string needs a fuse: what the others push back
 // is more than the module's largest series fuse, (m - 1)·1.25·Isc > limit. With
-// the 1.25 it covers NEC 690.9 and IEC 62548 both; the sheets' forms without it,
-// or with 1.35 times the limit, are the weaker.
+// the 1.25 it covers NEC 690.9 and IEC 62548 both; the forms without it, or with
+// 1.35 times the limit, are not taken: they are the weaker.
 func StringFuseNeeded(parallel, isc, limit float64) (float64, error) {
 	const fn = "string_fuse_needed"
 	if err := first(span(fn, "strings side by side", parallel, 1, 100, ""), span(fn, "the short-circuit amps of a module", isc, 0.01, 30, "A"), positive(fn, "the module's largest series fuse", limit, "A")); err != nil {

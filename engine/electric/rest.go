@@ -17,7 +17,8 @@ type restChart struct {
 // Charts of rest volts at 25 °C. Lithium: per-cell median of six sources times
 // four; its spread is the rest gap of 12.5 mV per cell between "came by charging"
 // and "came by discharging". AGM and gel: the five points that three sources
-// confirm (the finer lists give 0.2 % else and are for reading). Flooded: the
+// confirm; lists in rows of ten per cent are not taken, their rows are for
+// reading and differ from the points by little (0.2 %). Flooded: the
 // 1.265 kg/l type. Lead charts differ by 0.10 V.
 var restCharts = map[Chemistry]restChart{
 	LFP: {
@@ -131,6 +132,8 @@ var (
 // FreezeTemp is the temperature in °C at which the acid of a lead bank of system
 // volts freezes that rested at volts. Suspect ice from 3 K above it: no charge,
 // no load. 11.8 V and less per 12 V count as flat, -9 °C; 12.65 V and more as full.
+// One fixed point at 12.1 V (-20 °C) is not taken for all: it misses the flat
+// battery that is already ice at -10 °C.
 // Errors: volts outside 8 to 14 per 12 V.
 func FreezeTemp(volts, system float64) (float64, error) {
 	const fn = "freeze_temp"
