@@ -1,0 +1,154 @@
+package simrig
+
+import "hotlug/engine/rig"
+
+// Plant is a rig as it really is. A fault changes it and nothing else; labels and
+// the rig file go on saying what the [rig.System] says.
+type Plant struct {
+	Sys   *rig.System
+	Parts map[string]*Part // by part id
+
+	Sky        Sky
+	Array      Array
+	Controller Controller
+	Battery    Battery
+	Inverter   Inverter
+	Monitor    Monitor
+	Meter      Meter
+	Event      Event
+	Danger     string // option of danger_what that is so whatever the current does, "" for none
+
+	// Loads that are on although everybody thinks they are off, in watts by id.
+	LeftOn map[string]float64
+	// Shorts is the ohms of a short from a load's way to minus, by load id.
+	Shorts map[string]float64
+	// Bypass lists circuits whose minus goes to the battery's post and not
+	// through the shunt: load ids, "inverter" or "controller".
+	Bypass map[string]bool
+}
+
+// Sky is what shines on the array.
+type Sky struct {
+	Full float64 // W/m² when the sun is out; a grey day has less
+}
+
+// Part is how a part of the rig really is.
+type Part struct {
+	rig.Part // as it was built; FullA, RatedA and MM2 are what is printed
+
+	FaceOhm   float64 // contact of lug, screw, splice, plug or closed switch
+	BarrelOhm float64 // crimp
+	ClipOhm   float64 // both contacts of a fuse holder together
+	FuseA     float64 // fuse that is really in it
+	Open      bool    // switched off, for all to see
+	Missing   bool    // fuse or lead not there, for all to see
+	Blown     bool    // fuse open, or breaker tripped
+	Broken    bool    // open inside although it looks closed
+	Jumps     bool    // the contact changes when it is nudged
+	Welded    bool    // does not open any more
+
+	Look    string  // option of joint_look, fuse_look or the splice looks; "" sound
+	Browned bool    // has been cooked before
+	Lay     string  // how its wire really lies
+	TrueMM2 float64 // copper that is really there
+	AmbC    float64 // °C of the air around it, 0 as the rig
+	CarryA  float64 // amps that it really carries when all runs that runs; 0: from the loads
+}
+
+// Array is how the array really is.
+type Array struct {
+	Shade    []float64 // part of the light that each substring gets; nil: all of it
+	Dirt     float64   // part of the light lost on all of it
+	Dead     int       // strings that give nothing
+	Shorted  int       // modules whose bypass diodes are shorted
+	Reversed bool      // plus and minus exchanged on the way
+	Look     string    // option of array_look, "" sound
+	HotC     float64   // cell temperature above the air at full sun, K; 0: the usual
+	WrongV   int       // modules in series really joined; 0: as built
+}
+
+// Controller is how the controller really is.
+type Controller struct {
+	Dead       bool    // gives nothing and shows nothing
+	Hung       bool    // gives nothing until it is switched off and on
+	DeadOut    bool    // lives and shows, gives nothing
+	Disabled   bool    // charging is switched off
+	Error      string  // an error of its own making, option of controller_error
+	SystemV    float64 // volts of bank that it takes this one for; 0: the right ones
+	AutoV      bool
+	AbsorbV    float64 // as set
+	FloatV     float64
+	LimitA     float64
+	SensorOff  float64 // K that its battery temperature is off
+	SensorDead bool    // sensor open: it shows the figure that stands for that
+	TooHot     bool    // has throttled to nothing by its own heat
+	Look       string  // option of controller_look
+	VoltsOff   float64 // V that its own battery volts are off
+}
+
+// Battery is how the battery really is.
+type Battery struct {
+	Ah       float64 // left
+	Charge   float64 // per cent
+	Ohm      float64 // inside, whole bank
+	CellC    float64
+	WarmK    float64 // °C of its case above the cells' surroundings
+	Flag     string  // what its protection says, option of bms_flag
+	NoCharge bool    // protection keeps the charge out
+	Off      bool    // protection has let go: ghost volts only
+	TopV     float64 // volts it shows though not at rest; 0: by its charge
+	BMSOff   float64 // V that its own app is off
+	Cell     string  // option of cell_behaviour
+	Recent   string  // option of rest_kind
+	Full     bool    // at its top: takes hardly any current
+	TripA    float64
+	TripS    float64
+	CutWhen  string // option of cut_when
+}
+
+// Inverter is how the inverter really is.
+type Inverter struct {
+	Shorted bool    // its input is a short
+	Ohm     float64 // of that short
+	Switch  bool    // its own switch is on
+	Farad   float64
+}
+
+// Monitor is how the monitor is really set and joined.
+type Monitor struct {
+	Source     string  // option of percent_source
+	ShuntSet   string  // shunt that is set
+	Reversed   bool    // counts with the wrong sign
+	Wire       string  // option of signal_cable_look; "" sound
+	ZeroA      float64 // amps it shows at nothing
+	Ah         float64 // settings
+	FullV      float64
+	TailPct    float64
+	Efficiency float64
+	Peukert    float64
+	Percent    float64 // what it shows now
+	Pattern    string  // option of percent_pattern, worked out where it can be
+	Weeks      float64 // since the last true full charge
+	Idle       bool    // rig has stood in storage
+}
+
+// Meter is the second meter of the place, for those that disagree.
+type Meter struct {
+	OffV   float64 // V that the rig's own display is off
+	BadSet bool    // one of the meters is set wrongly or has bad leads
+}
+
+// Event is what was going on when it happened, for complaints about a moment: a
+// spark, a bang, a fuse that blew.
+type Event struct {
+	Joining    string  // option of joined_what, "" for nothing
+	Precharged bool    // capacitors were filled first
+	PreOhm     float64 // with this resistor
+	Reversed   bool    // plus and minus were exchanged
+	Parting    bool    // it was taken off, not joined
+	Tool       string  // "post" a tool bridged the posts, "frame" plus to frame
+	OtherV     float64 // volts of the other battery joined, 0 for none
+	OtherOhm   float64
+	PVPlug     bool // at a solar plug
+	FuseBlew   bool
+}
