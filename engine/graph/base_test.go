@@ -18,8 +18,13 @@ var update = flag.Bool("update", false, "write the golden files anew")
 // base is the small whole knowledge in testdata/base, to be changed by a test.
 func base(t testing.TB) fstest.MapFS {
 	t.Helper()
+	return folder("testdata/base")
+}
+
+// folder is a folder of testdata, read into memory.
+func folder(name string) fstest.MapFS {
 	out := fstest.MapFS{}
-	dir := os.DirFS("testdata/base")
+	dir := os.DirFS(name)
 	err := fs.WalkDir(dir, ".", func(path string, d fs.DirEntry, err error) error {
 		if err != nil || d.IsDir() {
 			return err
@@ -29,7 +34,7 @@ func base(t testing.TB) fstest.MapFS {
 		return err
 	})
 	if err != nil {
-		t.Fatal(err)
+		panic(err)
 	}
 	return out
 }

@@ -3,12 +3,17 @@ package graph_test
 import (
 	"fmt"
 	"io/fs"
+	"maps"
 	"reflect"
+	"runtime/debug"
+	"slices"
 	"strings"
+	"sync"
 	"testing"
 	"testing/fstest"
 	"time"
 
+	"hotlug/engine/electric"
 	"hotlug/engine/graph"
 	"hotlug/engine/shape"
 	"hotlug/kb"
@@ -33,48 +38,107 @@ func knowledge(t testing.TB) (names []string, m fstest.MapFS) {
 	return names, m
 }
 
-// Whatever is done to the files of the knowledge, loading them ends without a
-// panic, and every problem says where it is and what.
-func FuzzLoad(f *testing.F) {
-	names, _ := knowledge(f)
-	for i, c := range []struct {
-		at, cut int
-		put     string
-	}{
-		{0, 0, ""}, {40, 1, ""}, {400, 30, ""}, {900, 0, "\n"}, {900, 4, "{x}"}, {1200, 0, ": "}, {1500, 200, ""},
-		{1800, 0, " if: true, "}, {2000, 8, "go: now"}, {2200, 0, "- "}, {2500, 3, "''"}, {0, 9, "format: 2"}, {300, 0, "\x00"},
-	} {
-		f.Add(uint8(i%len(names)), uint32(c.at), uint16(c.cut), c.put, i%2 == 0)
+// tiny is the least whole knowledge, read once: a run of the fuzzer loads it anew,
+// and what it costs is what the runs cost.
+var tiny = sync.OnceValue(func() fstest.MapFS { return folder("testdata/tiny") })
+
+// table is made once: it is the same for every load.
+var table = sync.OnceValue(electric.Table)
+
+// longestFuzzed is the longest text that a run loads, so that a run stays short.
+// How large files are borne is tested by TestLargeFolder and in shape.
+const longestFuzzed = 16 << 10
+
+// tooLong is a hang: a run takes a thousandth of it, and ten times that on a busy
+// machine.
+const tooLong = 20 * time.Second
+
+// seeds are whole small files by name, and what people and others may do to them.
+func seeds(t testing.TB) map[string][]string {
+	out := map[string][]string{}
+	for name, f := range tiny() {
+		out[name] = append(out[name], string(f.Data))
 	}
-	f.Fuzz(func(t *testing.T, which uint8, at uint32, cut uint16, put string, overlay bool) {
-		names, m := knowledge(t)
-		name := names[int(which)%len(names)]
-		b := m[name].Data
-		from := int(at) % (len(b) + 1)
-		to := min(len(b), from+int(cut))
-		changed := []byte(string(b[:from]) + put + string(b[to:]))
-		layers := []fs.FS{m}
-		if overlay {
-			layers = append(layers, fstest.MapFS{name: {Data: changed}})
-		} else {
-			m[name] = &fstest.MapFile{Data: changed}
+	for name, f := range base(t) {
+		if out[name] == nil { // a sheet of another name
+			name = "sheets/s.yaml"
 		}
-		g, problems := load(layers...)
+		out[name] = append(out[name], string(f.Data))
+	}
+	head := "format: 1\nsheet: s\n"
+	step := func(cond string) string {
+		return head + "steps:\n  one: {ask: [a], then: [{if: '" + cond + "', go: fire}, {go: sound}]}\nfindings:\n  sound: {cause: Nothing., because: So it is., no_fault: true}\n"
+	}
+	sheet := &fileSeeds{out, "sheets/s.yaml"}
+	sheet.add("", "\x00", "format: 2", head, head+"steps: {one: {}}", head+"steps: [one]", head+"findings: {worn: {cause: A., unsafe: 9}}")
+	sheet.add(step("a > 1"), step("not a"), step("a > 1 or (((a < 2)))"), step("a == 1"), step("b > mean(b) and b < 2 * others(b)"), step("known(a) ? a > 1 : was(a) > 2"))
+	sheet.add(step(strings.Repeat("(", 200)+"a > 1"+strings.Repeat(")", 200)), step(strings.Repeat("not ", 300)+"danger_now"), step(strings.Repeat("-", 900)+"a > 1"))
+	sheet.add(head+"steps: "+strings.Repeat("[", 2000), head+"steps: "+strings.Repeat("{a: ", 500)+"1"+strings.Repeat("}", 500), strings.Repeat("- ", 3000))
+	sheet.add(head+"steps:\n  one: &x {ask: [a], then: [{go: sound}]}\n  two: *x\n", head+"steps:\n  one: {<<: {ask: [a]}, then: [{go: sound}]}\n", head+"a: &a [&b [*a, *b]]\n")
+	sheet.add(head+"about: !!binary aGk=\n", head+"about: !go x\n", head+"about: \u202ereversed\u202c\n", head+"about: zero\u200bwidth\n", "\ufeff"+head, head+"--- \nformat: 1\n", head+"about: |\n\ttab\n", "format: 1\r\nsheet: s\r\n")
+	sheet.add(head+"findings:\n  worn: {cause: \"{a}\", because: \"{a\", sets: {system_v: a}, prove: {ask: [b], if: a > 1}, if_not: two}\n", head+"steps:\n  one: {ask: [a], then: [{go: one}]}\n")
+	return out
+}
+
+// fileSeeds adds texts of one file.
+type fileSeeds struct {
+	to   map[string][]string
+	name string
+}
+
+func (o *fileSeeds) add(texts ...string) { o.to[o.name] = append(o.to[o.name], texts...) }
+
+// Whatever stands in a file of the knowledge, or in one that an overlay puts over
+// it, loading ends without a panic, and every problem says where it is and what.
+func FuzzLoad(f *testing.F) {
+	debug.SetGCPercent(1000) // a run leaves little behind, and much of its time went into collecting it
+	names := slices.Sorted(maps.Keys(tiny()))
+	for name, texts := range seeds(f) {
+		for _, text := range texts {
+			f.Add(uint8(slices.Index(names, name)), text, false)
+			f.Add(uint8(slices.Index(names, name)), text, true)
+		}
+	}
+	f.Fuzz(func(t *testing.T, which uint8, text string, overlay bool) {
+		if len(text) > longestFuzzed {
+			return
+		}
+		name := names[int(which)%len(names)]
+		below, over := maps.Clone(tiny()), fstest.MapFS{name: {Data: []byte(text)}}
+		layers := []graph.Layer{{Name: "kb", FS: below}}
+		if overlay {
+			layers = append(layers, graph.Layer{Name: "fleet", FS: over})
+		} else {
+			below[name] = over[name]
+		}
+		hung := time.AfterFunc(tooLong, func() { panic(fmt.Sprintf("loading hangs on %s: %q", name, text)) })
+		g, problems := graph.Load(table(), layers...)
+		hung.Stop()
+		at := layers[len(layers)-1].Name + "/" + name
+		lines := strings.Count(text, "\n") + 2
 		for _, p := range problems {
 			if p.At.File == "" || p.Text == "" || p.Code == "" {
 				t.Errorf("without file, text or code: %+v", p)
 			}
-			if lines := strings.Count(string(changed), "\n") + 2; p.At.File == "kb/"+name && !overlay && p.At.Line > lines {
+			if p.At.File == at && p.At.Line > lines {
 				t.Errorf("behind the end of the file: %s", p)
 			}
 		}
 		if graph.Sound(problems) {
 			use(g)
 		}
-		if _, again := load(layers...); !reflect.DeepEqual(problems, again) {
+		if len(text)%16 != 0 { // one run of many is done twice
+			return
+		}
+		if _, again := graph.Load(table(), layers...); !reflect.DeepEqual(problems, again) {
 			t.Errorf("loaded twice, with other problems:\n%s\nand\n%s", shown(problems), shown(again))
 		}
 	})
+}
+
+// The knowledge that the fuzzer starts from is whole.
+func TestTinyIsWhole(t *testing.T) {
+	use(good(t, tiny()))
 }
 
 // manySteps is n steps in a row, in sheets of 500, each with a finding of its

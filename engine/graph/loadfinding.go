@@ -26,6 +26,12 @@ func (l *loader) buildFindings() {
 func (l *loader) finding(e *entry, f *Finding) {
 	f.Cause, f.Often = l.plainText(e.get("cause")), Often(e.text("often"))
 	f.Lesson, f.HandTo = l.plainText(e.get("lesson")), l.plainText(e.get("hand_to"))
+	if e.stopsBelow() {
+		for _, field := range []string{"cause", "because", "because_or"} {
+			l.stays(e, field, "")
+		}
+		f.Lesson, f.HandTo = e.said("lesson"), e.said("hand_to")
+	}
 	f.Because = l.textOf(e.get("because"), e.get("because_or"))
 	f.Working = l.ids("worked value", listOf(e.get("working")), l.values)
 	f.Cautions = l.ids("caution", e.joined("cautions"), l.cautions)
@@ -62,33 +68,38 @@ func (l *loader) finding(e *entry, f *Finding) {
 	l.fix(e, f)
 	l.sets(e, f)
 	l.proof(e, f)
-	if n := e.get("if_not"); n != nil {
+	if n := l.leads(e, "if_not"); n != nil {
 		if t, ok := l.target(n, e.sheet); ok {
 			f.IfNot = &t
 		}
 	}
 }
 
+// burns is how unsafe a finding is from which somebody is burnt or shocked.
+const burns = 2
+
 // fix reads the lines of a fix. Where an overlay writes its own, the actions of
-// the layers below stay and stay first, of stop-work all lines do; and none of
-// its own may be for less than the strictest below.
+// the layers below stay and stay first, of stop-work and of what burns or shocks
+// all lines do; and none of its own may be for less than the strictest below.
 func (l *loader) fix(e *entry, f *Finding) {
 	all := e.all("fix")
 	if len(all) == 0 {
 		return
 	}
-	own := listOf(all[len(all)-1])
+	own := slices.Clone(listOf(all[len(all)-1]))
 	least := Who("")
 	for _, lower := range all[:len(all)-1] {
 		for _, n := range listOf(lower) {
 			if w := n.Get("who"); w != nil {
 				least = Stricter(least, Who(w.Text()))
 			}
-			do := n.Get("do")
-			again := func(o *shape.Node) bool { return do != nil && o.Get("do").Text() == do.Text() }
-			if (do != nil || f.Stop != NoStop) && !slices.ContainsFunc(own, again) {
-				l.fixLine(n, f, "")
+			if n.Get("do") == nil && f.Stop == NoStop && f.Unsafe < burns {
+				continue
 			}
+			l.fixLine(n, f, "")
+			own = slices.DeleteFunc(own, func(o *shape.Node) bool {
+				return o.Get("do").Text() == n.Get("do").Text() && o.Get("say").Text() == n.Get("say").Text()
+			})
 		}
 	}
 	for _, n := range own {
@@ -112,11 +123,19 @@ func (l *loader) fixLine(n *shape.Node, f *Finding, least Who) {
 }
 
 func (l *loader) sets(e *entry, f *Finding) {
-	n := e.get("sets")
-	if n == nil {
-		return
+	var pairs []shape.Pair
+	for _, n := range e.all("sets") { // an overlay adds facts, and sets none to something else
+		for _, p := range n.Pairs() {
+			i := slices.IndexFunc(pairs, func(o shape.Pair) bool { return o.Key.Text() == p.Key.Text() })
+			switch {
+			case i < 0:
+				pairs = append(pairs, p)
+			case pairs[i].Value.Text() != p.Value.Text():
+				l.lowers(p.Value, "leave it out here", "%s sets %s to %s, and an overlay can't change that", e.id, p.Key.Text(), pairs[i].Value.Text())
+			}
+		}
 	}
-	for _, p := range n.Pairs() {
+	for _, p := range pairs {
 		if !l.known("reading", p.Key, l.readings) {
 			continue
 		}
@@ -157,7 +176,7 @@ func (l *loader) proof(e *entry, f *Finding) {
 			conds = append(conds, c)
 		}
 		if s := n.Get("say"); s != nil {
-			p.Say = l.plainText(s)
+			p.Say = add(p.Say, l.plainText(s))
 		}
 	}
 	if p.If = l.allOf(conds); p.If == nil {

@@ -59,21 +59,30 @@ func (l *loader) reading(e *entry, like *reading.Reading) *reading.Reading {
 			*to = n.Text()
 		}
 	}
-	if e.id == dangerReading {
-		l.stays(e, "ask", "")
+	held := e.guarded() || r.Hazard != "" || len(r.Cautions) > 0 // by the reading that it is like
+	if held || e.id == dangerReading {
+		r.Name, r.Ask = l.stays(e, "name", r.Name), l.stays(e, "ask", r.Ask)
+		r.Why, r.How = e.saidOver(r.Why, "why"), e.linesOver(r.How, "how")
 	}
-	str(&r.Name, "name")
-	str(&r.Ask, "ask")
-	str(&r.Why, "why")
+	if held { // another setting of the meter, or another metal, is another reading
+		for _, field := range []string{"meter", "from", "to", "at"} {
+			l.stays(e, field, "")
+		}
+	}
+	if !held && e.id != dangerReading {
+		str(&r.Name, "name")
+		str(&r.Ask, "ask")
+		str(&r.Why, "why")
+		if n := e.get("how"); n != nil {
+			r.How = texts(listOf(n))
+		}
+	}
 	str(&r.Stand, "stand")
 	l.placeClass(e.get("over"))
 	str(&r.Over, "over")
 	str(&r.At, "at")
 	r.Hazard = l.stays(e, "hazard", r.Hazard)
 	str(&r.Rig, "rig")
-	if n := e.get("how"); n != nil {
-		r.How = texts(listOf(n))
-	}
 	r.Class = reading.Class(l.stays(e, "class", string(r.Class)))
 	r.Holds = holdsOf(e, r)
 	if n := e.get("minutes"); n != nil {

@@ -87,6 +87,12 @@ func (l *loader) step(e *entry) *Step {
 	}
 	s.Needs = l.allOf(e.all("needs"))
 	s.Until = l.condition(e.get("until"))
+	if s.Danger {
+		s.Why = e.said("why")
+	}
+	for _, field := range []string{"which", "each", "until"} {
+		l.stays(e, field, "")
+	}
 	l.placeClass(e.get("which"))
 	l.placeClass(e.get("each"))
 	l.keepDanger(e)
@@ -95,7 +101,7 @@ func (l *loader) step(e *entry) *Step {
 		s.Do = n.Text()
 	}
 	s.Ask = l.ids("reading", listOf(e.get("ask")), l.readings)
-	if n := e.get("unknown"); n != nil {
+	if n := l.leads(e, "unknown"); n != nil {
 		if t, ok := l.target(n, e.sheet); ok {
 			s.Unknown = &t
 		}
@@ -124,8 +130,9 @@ func (l *loader) also(n *shape.Node, s *Step) {
 	s.Also = append(s.Also, Also{If: c, Finding: f.Text(), At: n.Place()})
 }
 
-// branches reads `then`. Where an overlay gives other branches, those into
-// stop-work of the layers below stay, and stay first.
+// branches reads `then`. Where an overlay gives other branches, those of the layers
+// below that lead to stop-work, at once or over steps, stay and stay first, with
+// what they ask for.
 func (l *loader) branches(e *entry, s *Step) {
 	all := e.all("then")
 	if len(all) == 0 {
@@ -133,19 +140,31 @@ func (l *loader) branches(e *entry, s *Step) {
 		return
 	}
 	items := listOf(all[len(all)-1])
+	var kept []*shape.Node
 	for _, lower := range all[:len(all)-1] {
 		for _, n := range listOf(lower) {
-			l.keepStop(e, n, items, s)
+			if l.keepStop(e, n, items) {
+				kept = append(kept, n)
+				l.branch(n, e.sheet, s)
+			}
 		}
 	}
+	if len(kept) > 0 {
+		s.Ask = join(s.Ask, l.ids("reading", e.joined("ask"), l.readings))
+	}
 	for i, n := range items {
-		l.branch(n, e.sheet, s)
+		if !slices.ContainsFunc(kept, func(k *shape.Node) bool { return sameBranch(k, n) }) {
+			l.branch(n, e.sheet, s)
+		}
 		switch hasIf := n.Get("if") != nil; {
 		case i < len(items)-1 && !hasIf:
 			l.bad("branch-hidden", n, "this branch has no condition, so those after it are never taken", "put it last")
 		case i == len(items)-1 && hasIf:
 			l.bad("no-last-branch", n, "the last branch has a condition: when it is false, the step leads nowhere", "add a last branch {go: ...} without if")
 		}
+	}
+	if len(kept) > 0 { // an overlay's own stop-work goes before steps that were kept
+		slices.SortStableFunc(s.Then, func(a, b Branch) int { return l.standing(a) - l.standing(b) })
 	}
 	// Stop-work stands first, so that doubt stops rather than passes.
 	for i, b := range s.Then {
@@ -169,23 +188,36 @@ func (l *loader) branch(n *shape.Node, sheet string, s *Step) {
 	s.Then = append(s.Then, Branch{If: c, To: t, At: n.Place()})
 }
 
-// keepStop takes a branch of a layer below that leads to stop-work into the step,
-// unless the overlay has it itself. One without a condition has to stay the last.
-func (l *loader) keepStop(e *entry, lower *shape.Node, items []*shape.Node, s *Step) {
-	to := lower.Get("go").Text()
-	if !l.stops(to) {
-		return
-	}
-	same := func(n *shape.Node) bool {
-		return n.Get("go").Text() == to && n.Get("if").Text() == lower.Get("if").Text()
-	}
+// standing is where a branch stands: into stop-work, any other, the last.
+func (l *loader) standing(b Branch) int {
 	switch {
-	case slices.ContainsFunc(items, same):
-	case lower.Get("if") != nil:
-		l.branch(lower, e.sheet, s)
-	case len(items) > 0:
-		l.lowers(items[len(items)-1], "let the last branch lead to "+to, "when nothing else holds, %s leads to stop-work, and an overlay can't change that", e.id)
+	case b.If == nil:
+		return 2
+	case l.stopTarget(b.To):
+		return 0
 	}
+	return 1
+}
+
+func sameBranch(a, b *shape.Node) bool {
+	return a.Get("go").Text() == b.Get("go").Text() && a.Get("if").Text() == b.Get("if").Text()
+}
+
+// keepStop says whether a branch of a layer below stays because it leads to
+// stop-work. Of one without a condition, the overlay's last has to take the place.
+func (l *loader) keepStop(e *entry, lower *shape.Node, items []*shape.Node) bool {
+	to := lower.Get("go").Text()
+	if lower.Get("if") != nil {
+		return len(l.stopsBehind(to, e.sheet)) > 0
+	}
+	if len(items) == 0 {
+		return false
+	}
+	last := items[len(items)-1]
+	if stop := l.lostStop(to, last.Get("go").Text(), e.sheet); stop != "" {
+		l.losesStop(last, e, to, stop)
+	}
+	return false
 }
 
 func (l *loader) stops(finding string) bool {

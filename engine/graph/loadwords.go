@@ -19,17 +19,21 @@ func (l *loader) buildWords() {
 		l.g.Sources[e.id] = &Source{ID: e.id, Text: e.text("say"), At: e.top().Place()}
 	}
 	for _, e := range l.states.all() {
+		name, say := e.text("name"), e.text("say")
+		if e.guarded() {
+			name, say = l.stays(e, "name", ""), e.said("say")
+		}
 		l.g.States[e.id] = &reading.State{
-			ID: e.id, Name: e.text("name"), Say: e.text("say"), Hazard: l.stays(e, "hazard", ""),
+			ID: e.id, Name: name, Say: say, Hazard: l.stays(e, "hazard", ""),
 			Excludes: l.ids("state", e.joined("excludes"), l.states),
 			Cautions: l.ids("caution", e.joined("cautions"), l.cautions), At: e.top().Place(),
 		}
 	}
 	for _, e := range l.meters.all() {
-		l.g.Meters[e.id] = &reading.MeterSetting{ID: e.id, Say: e.text("say"), Class: l.stays(e, "class", ""), Unit: e.text("unit"), At: e.top().Place()}
+		l.g.Meters[e.id] = &reading.MeterSetting{ID: e.id, Say: e.said("say"), Class: l.stays(e, "class", ""), Unit: l.stays(e, "unit", ""), At: e.top().Place()}
 	}
 	for _, e := range l.points.all() {
-		l.g.Points[e.id] = &reading.Point{ID: e.id, Name: e.text("name"), At: e.top().Place()}
+		l.g.Points[e.id] = &reading.Point{ID: e.id, Name: l.stays(e, "name", ""), At: e.top().Place()}
 	}
 }
 
@@ -47,6 +51,9 @@ func (l *loader) buildActions() {
 			Cautions: l.ids("caution", e.joined("cautions"), l.cautions),
 			Touches:  texts(e.joined("touches")), Who: Helper, At: e.top().Place(),
 		}
+		if e.guarded() {
+			a.Say, a.How = e.said("say"), e.linesOver(nil, "how")
+		}
 		for _, n := range e.all("who") {
 			a.Who = Stricter(a.Who, Who(n.Text()))
 		}
@@ -57,7 +64,7 @@ func (l *loader) buildActions() {
 func (l *loader) buildSymptoms() {
 	for _, e := range l.symptoms.all() {
 		s := &Symptom{ID: e.id, Label: e.text("label"), Says: texts(e.joined("says")), At: e.top().Place()}
-		if n := e.get("start"); n != nil && l.known("step", n, l.steps) {
+		if n := l.leads(e, "start"); n != nil && l.known("step", n, l.steps) {
 			s.Start = n.Text()
 		}
 		l.g.Symptoms[e.id] = s

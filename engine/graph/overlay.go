@@ -12,7 +12,8 @@ import (
 // joined is joined: cautions and their texts, danger words, needs, proofs,
 // states, branches into stop-work, actions of a fix. What has an order goes the
 // safe way only: who may do it, how unsafe it is, how long a reading holds, what
-// is possible. What can be neither is refused with the code lowers-safety.
+// is possible. What can be neither is refused with the code lowers-safety. What may
+// be reworded, and what may lead elsewhere, stands in guard.go.
 
 // lowers reports a field of an overlay that would make the knowledge below it
 // less safe.
@@ -38,18 +39,7 @@ func (l *loader) stays(e *entry, field, below string) string {
 }
 
 // said is a text over all layers: an overlay adds its own words behind.
-func (e *entry) said(field string) string {
-	var out string
-	for _, n := range e.all(field) {
-		switch {
-		case out == "":
-			out = n.Text()
-		case n.Text() != out:
-			out += " " + n.Text()
-		}
-	}
-	return out
-}
+func (e *entry) said(field string) string { return e.saidOver("", field) }
 
 // complete reports what an overlay's new entry lacks. Only entries that change
 // one of a layer below may leave fields out.

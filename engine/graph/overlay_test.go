@@ -30,12 +30,10 @@ func TestOverlayAddsAndChanges(t *testing.T) {
 			func(g *graph.Graph) any { return g.Cautions["gloves"].Say }, "Wear gloves."},
 		{"a new caution comes after the others", "cautions.yaml", "cautions:\n  gloves: {say: Wear gloves.}\n",
 			func(g *graph.Graph) any { return g.Cautions["gloves"].Rank }, 3},
-		{"a symptom", "symptoms.yaml", "symptoms:\n  hot-lug: {label: A lug is hot., start: joints/lugs, says: [hot lug]}\n",
-			func(g *graph.Graph) any { return g.Symptoms["hot-lug"].Start }, "joints/lugs"},
 		{"words of a symptom", "symptoms.yaml", "symptoms:\n  melted-holder: {says: [brown plastic]}\n",
 			func(g *graph.Graph) any { return strings.Join(g.Symptoms["melted-holder"].Says, ", ") }, "melted fuse holder, brown plastic"},
-		{"where a symptom starts", "symptoms.yaml", "symptoms:\n  melted-holder: {start: joints/lugs}\n",
-			func(g *graph.Graph) any { return g.Symptoms["melted-holder"].Start }, "joints/lugs"},
+		{"where a symptom starts that no stop-work lies behind", "symptoms.yaml", "symptoms:\n  hot-lug: {label: A lug is hot., start: joints/lugs, says: [hot lug]}\n",
+			func(g *graph.Graph) any { return g.Symptoms["hot-lug"].Start }, "joints/lugs"},
 		{"a step in a new sheet", "sheets/hut.yaml", "steps:\n  stove:\n    ask: [load_a]\n    then: [{if: load_a > 20, go: loose-lug}, {go: joints/lugs}]\n",
 			func(g *graph.Graph) any { return g.Steps["hut/stove"].Then[1].To.Step }, "joints/lugs"},
 		{"a finding in a new sheet", "sheets/hut.yaml", "findings:\n  stove: {cause: The stove takes too much.}\n",
@@ -59,7 +57,7 @@ func TestOverlayAddsAndChanges(t *testing.T) {
 		{"the branches of a step", joints, "steps:\n  lugs: {then: [{if: joint_drop_v > 0.2, go: loose-lug}, {go: all-sound}]}\n",
 			func(g *graph.Graph) any { return g.Steps["joints/lugs"].Then[0].If.Text }, "joint_drop_v > 0.2"},
 		{"whom to hand over to", "sheets/danger.yaml", "findings:\n  fire: {hand_to: Fire service of Larkmoor}\n",
-			func(g *graph.Graph) any { return g.Findings["fire"].HandTo }, "Fire service of Larkmoor"},
+			func(g *graph.Graph) any { return g.Findings["fire"].HandTo }, "Fire service; Fire service of Larkmoor"},
 		{"a second fault", joints, "steps:\n  holder: {also: [{if: load_a > 300, finding: loose-lug}]}\n",
 			func(g *graph.Graph) any { return len(g.Steps["joints/holder"].Also) }, 2},
 		{"no fault is a fault after all", joints, "findings:\n  all-sound: {no_fault: false}\n",
@@ -123,7 +121,35 @@ func TestOverlayCannotLowerSafety(t *testing.T) {
 		{"the actions of a fix", joints, "findings:\n  worn-holder: {fix: [{say: Bend the clips., who: maker}]}\n",
 			func(g *graph.Graph) any { return worn(g).Fix[0].Action }, "isolate"},
 		{"an action that the overlay has too is done once", joints, "findings:\n  worn-holder: {fix: [{do: isolate}, {say: Bend the clips.}]}\n",
+			func(g *graph.Graph) any { return fmt.Sprint(worn(g).Fix[0].Action, len(worn(g).Fix)) }, "isolate3"},
+		{"a line that the overlay has too is said once", joints, "findings:\n  worn-holder: {fix: [{say: \"Fit a holder for a {fuse_rating_a} fuse.\", or: Fit a bolted holder.}]}\n",
 			func(g *graph.Graph) any { return len(worn(g).Fix) }, 2},
+		{"the lines of a fix of what burns", joints, "findings:\n  worn-holder: {fix: [{say: Bend the clips.}]}\n",
+			func(g *graph.Graph) any { return worn(g).Fix[1].Say.Parts[0].Literal }, "Fit a holder for a "},
+		{"how a hazardous reading is taken", "readings.yaml", "readings:\n  holder_drop_v: {how: [Hold the metal with a finger.]}\n",
+			func(g *graph.Graph) any { return strings.Join(g.Readings["holder_drop_v"].How, " ") }, "Red probe on the wire going in. Black probe on the wire coming out. Hold the metal with a finger."},
+		{"how a reading like a hazardous one is taken", "readings.yaml", "readings:\n  joint_drop_v: {how: [On the lug.]}\n",
+			func(g *graph.Graph) any { return len(g.Readings["joint_drop_v"].How) }, 3},
+		{"why a hazardous reading is taken", "readings.yaml", "readings:\n  holder_hot: {why: Just feel.}\n",
+			func(g *graph.Graph) any { return g.Readings["holder_hot"].Why }, "Heat is volts times amps. Just feel."},
+		{"what an action with a hazard says", "states.yaml", "actions:\n  isolate: {say: Open what you find., how: [Pull.]}\n",
+			func(g *graph.Graph) any {
+				return g.Actions["isolate"].Say + strings.Join(g.Actions["isolate"].How, " ")
+			}, "Open the isolator and prove it dead. Open what you find.Pull."},
+		{"what a state with a hazard says", "states.yaml", "states:\n  isolated: {say: Loads off will do.}\n",
+			func(g *graph.Graph) any { return g.States["isolated"].Say }, "Open the isolator and prove it dead. Loads off will do."},
+		{"how a meter is set", "states.yaml", "meters:\n  clamp: {say: Around both wires.}\n",
+			func(g *graph.Graph) any { return g.Meters["clamp"].Say }, "Clamp around one wire. Around both wires."},
+		{"what a stop-work finding teaches", "sheets/danger.yaml", "findings:\n  fire: {lesson: It is never that bad.}\n",
+			func(g *graph.Graph) any { return fire(g).Lesson }, "It is never that bad."},
+		{"how a fix is proved", joints, "findings:\n  worn-holder: {prove: {ask: [load_a], if: load_a > 0, say: Any load will do.}}\n",
+			func(g *graph.Graph) any { return worn(g).Prove.Say }, "Same load, same two points. Any load will do."},
+		{"what a fix sets", joints, "findings:\n  worn-holder: {sets: {}}\n",
+			func(g *graph.Graph) any { return len(worn(g).Sets) }, 1},
+		{"what a step asks that may stop work", joints, "steps:\n  holder: {ask: [load_a], then: [{go: lugs}]}\n",
+			func(g *graph.Graph) any { return fmt.Sprint(g.Steps["joints/holder"].Ask) }, "[load_a holder_hot holder_drop_v]"},
+		{"why a step is taken that may burn", joints, "steps:\n  holder: {why: It is cold anyway.}\n",
+			func(g *graph.Graph) any { return g.Steps["joints/holder"].Why }, "It is cold anyway."},
 		{"what to do when work stops", "sheets/danger.yaml", "findings:\n  fire: {fix: [{say: Finish your tea.}]}\n",
 			func(g *graph.Graph) any { return fire(g).Fix[0].Say.Parts[0].Literal }, "Leave now."},
 		{"stop of the walk", "sheets/danger.yaml", "findings:\n  fire: {stop: place}\n",
@@ -185,6 +211,19 @@ func TestOverlayIsRefused(t *testing.T) {
 		{"a measurement becomes a fact", "readings.yaml", "readings:\n  load_a: {class: fact}\n", lowers},
 		{"the error of a meter", "states.yaml", "meters:\n  dcmv: {class: none}\n", lowers},
 		{"what a step does first", joints, "steps:\n  lugs: {do: tighten}\n", lowers},
+		{"the question of a hazardous reading", "readings.yaml", "readings:\n  holder_drop_v: {ask: How many volts}\n", lowers},
+		{"the name of a hazardous reading", "readings.yaml", "readings:\n  holder_drop_v: {name: volts of a cold holder}\n", lowers},
+		{"the meter of a hazardous reading", "readings.yaml", "readings:\n  holder_drop_v: {meter: clamp}\n", lowers},
+		{"the metal of a hazardous reading", "readings.yaml", "readings:\n  holder_drop_v: {from: holder-out}\n", lowers},
+		{"the question of a reading like a hazardous one", "readings.yaml", "readings:\n  joint_drop_v: {ask: How many volts}\n", lowers},
+		{"what a point is called", "states.yaml", "points:\n  holder-in: {name: the plus post}\n", lowers},
+		{"what a state with a hazard is called", "states.yaml", "states:\n  isolated: {name: loads off}\n", lowers},
+		{"the cause of stop-work", "sheets/danger.yaml", "findings:\n  fire: {cause: It is warm.}\n", lowers},
+		{"the evidence of stop-work", "sheets/danger.yaml", "findings:\n  fire: {because: It is nothing.}\n", lowers},
+		{"a fact that a fix sets to something else", joints, "findings:\n  worn-holder: {sets: {fuse_rating_a: load_a * 10}}\n", lowers},
+		{"where a symptom starts", "symptoms.yaml", "symptoms:\n  melted-holder: {start: joints/lugs}\n", lowers},
+		{"which places a step goes over", joints, "steps:\n  lugs: {each: fuse}\n", lowers},
+		{"when a step over places ends", joints, "steps:\n  lugs: {until: joint_drop_v >= 0}\n", lowers},
 		{"the danger question", "readings.yaml", "readings:\n  danger_now: {ask: Is all well}\n", lowers},
 		{"the step of the danger question", "sheets/danger.yaml", "steps:\n  now: {then: [{if: not danger_now, go: what}, {go: carry-on}]}\n", lowers},
 		{"what follows on danger", "sheets/danger.yaml", "steps:\n  what: {ask: [system_v]}\n", lowers},
@@ -228,6 +267,49 @@ func TestOverlayKeepsTheLastBranchIntoStopWork(t *testing.T) {
 	g := good(t, m, over(joints, fmt.Sprintf(then, "fire")))
 	if got := fmt.Sprint(g.Steps["joints/holder"].Then); strings.Count(got, "fire") != 1 {
 		t.Errorf("the overlay keeps the last branch, and the branches are %v", got)
+	}
+}
+
+// ways is the small knowledge with a step on the way to stop-work: lugs leads to
+// burnt when the drop is large, and burnt leads to fire.
+func ways(t *testing.T) fstest.MapFS {
+	m := base(t)
+	change(t, m, joints, "      - {if: joint_drop_v > 0.05, go: loose-lug}", "      - {if: joint_drop_v > 0.07, go: burnt}\n      - {if: joint_drop_v > 0.05, go: loose-lug}")
+	change(t, m, joints, "findings:\n", "  burnt: {ask: [holder_hot], then: [{if: holder_hot, go: fire}, {go: loose-lug}], unknown: hotter}\n  hotter: {ask: [load_a], then: [{if: load_a > 3, go: fire}, {go: loose-lug}]}\nfindings:\n")
+	return m
+}
+
+// What leads to stop-work over steps stays as well, whichever way an overlay tries
+// to lead past it.
+func TestOverlayKeepsTheWaysToStopWork(t *testing.T) {
+	for _, c := range []struct{ name, text, want string }{
+		{"a branch left out", "steps:\n  lugs: {then: [{if: joint_drop_v > 0.2, go: loose-lug}, {go: all-sound}]}\n", "burnt loose-lug all-sound"},
+		{"a branch with another limit", "steps:\n  lugs: {then: [{if: joint_drop_v > 9, go: burnt}, {go: all-sound}]}\n", "burnt burnt all-sound"},
+		{"a branch behind another", "steps:\n  lugs: {then: [{if: joint_drop_v >= 0, go: loose-lug}, {if: joint_drop_v > 0.07, go: burnt}, {go: all-sound}]}\n", "burnt loose-lug all-sound"},
+		{"stop-work of its own goes first", "steps:\n  lugs: {then: [{if: joint_drop_v > 0.1, go: hot-part}, {go: all-sound}]}\n", "hot-part burnt all-sound"},
+		{"a way round by a step of its own", "steps:\n  lugs: {then: [{go: mine}]}\n  mine: {ask: [load_a], then: [{go: all-sound}]}\n", "burnt mine"},
+		{"where not knowing leads", "steps:\n  burnt: {unknown: loose-lug}\n", "lowers-safety"},
+		{"where not knowing leads, by a step that leads there too", "steps:\n  burnt: {unknown: mine}\n  mine: {ask: [load_a], then: [{if: load_a > 5, go: hotter}, {go: loose-lug}]}\n", "burnt loose-lug all-sound"},
+		{"what is done when a proof fails", "findings:\n  worn-holder: {if_not: all-sound}\n", "lowers-safety"},
+		{"a step before the last branch of all", "steps:\n  last: {then: [{go: all-sound}]}\n", "lowers-safety"},
+		{"the same by a step that leads there", "steps:\n  last: {then: [{go: mine}]}\n  mine: {ask: [load_a], then: [{if: load_a > 5, go: lugs}, {go: all-sound}]}\n", "burnt loose-lug all-sound"},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			m := ways(t)
+			change(t, m, joints, "  lugs:\n", "  last: {ask: [load_a], then: [{if: load_a > 8, go: worn-holder}, {go: lugs}]}\n  lugs:\n")
+			g, problems := load(m, over(joints, c.text))
+			var got []string
+			if !graph.Sound(problems) {
+				got = codes(problems)
+			} else {
+				for _, b := range g.Steps["joints/lugs"].Then {
+					got = append(got, strings.TrimPrefix(b.To.String(), "joints/"))
+				}
+			}
+			if s := strings.Join(got, " "); s != c.want {
+				t.Errorf("got %s, want %s\n%s", s, c.want, shown(problems))
+			}
+		})
 	}
 }
 
