@@ -27,6 +27,7 @@ var mayImport = map[string]string{
 	"engine/match":    "",
 	"engine/formula":  "engine/quantity",
 	"engine/electric": "engine/formula engine/quantity",
+	"engine/circuit":  "engine/electric engine/formula engine/quantity",
 	"engine/reading":  "engine/quantity engine/shape",
 	"engine/rig":      "engine/electric engine/quantity engine/reading engine/shape",
 	"engine/graph":    "engine/formula engine/quantity engine/reading engine/shape",
@@ -61,6 +62,7 @@ var fenced = map[string]string{
 	"github.com/adrg/xdg":             "session",
 	"github.com/gofrs/flock":          "session",
 	"github.com/rogpeppe/go-internal": "cmd/hotlug transcripts", // whole conversations, in tests
+	"gonum.org/v1/gonum":              "engine/circuit engine/prove",
 }
 
 // impure are what the engine may not import: disk, clock, printing, chance. Time
