@@ -11,11 +11,17 @@ import (
 
 // Rig is a rig as its file describes it.
 type Rig struct {
-	Name   string
-	About  string
-	Places []reading.PlaceOnRig
+	Name     string
+	About    string
+	Story    string // who uses it, what was done to it lately; for a drill
+	Kind     string // hut, van, boat, trailer; "" if not said
+	Earthing string // how minus and frame are joined, in words
+	Places   []reading.PlaceOnRig
 
-	facts []written
+	facts  []written
+	loads  *shape.Node // as they stand in the file
+	parts  *shape.Node
+	places *shape.Node
 }
 
 // written is a fact as it stands in the file.
@@ -35,7 +41,7 @@ type Fact struct {
 }
 
 // sections are the parts of a rig whose fields are facts.
-var sections = []string{"battery", "array", "controller", "inverter", "monitor", "loads", "engine", "site"}
+var sections = []string{"battery", "array", "controller", "inverter", "monitor", "engine", "site"}
 
 // Shape is what a rig file may be. Which facts a section can hold is the
 // vocabulary's to say, in [Rig.Facts].
@@ -44,7 +50,12 @@ func Shape() *shape.Shape {
 		shape.Must("format", shape.Word("1"), "version of this kind of file"),
 		shape.May("name", shape.Text(60), "name of the rig"),
 		shape.May("about", shape.Text(400), "one line about it"),
+		shape.May("story", shape.Text(1000), "who uses it, what it powers, what was done to it lately; a drill tells it"),
+		shape.May("kind", shape.Word(rigKinds...), "what it is built into"),
+		shape.May("earthing", shape.Text(400), "how minus and frame are joined, in words"),
 		shape.May("places", shape.ListOf(reading.PlaceShape()), "joints, fuses and what else the rig has several of"),
+		shape.May("loads", loadsShape(), "what draws current, for the simulated rig"),
+		shape.May("parts", partsShape(), "wires, fuses and joints, where they differ from the standard plan of the simulated rig"),
 	}
 	for _, s := range sections {
 		fields = append(fields, shape.May(s, shape.TableOf(shape.LooseText(200)), "facts of the "+s))
@@ -76,9 +87,19 @@ func From(n *shape.Node) (*Rig, []shape.Problem) {
 			r.Name = p.Value.Text()
 		case "about":
 			r.About = p.Value.Text()
+		case "story":
+			r.Story = p.Value.Text()
+		case "kind":
+			r.Kind = p.Value.Text()
+		case "earthing":
+			r.Earthing = p.Value.Text()
+		case "loads":
+			r.loads = p.Value
+		case "parts":
+			r.parts = p.Value
 		case "places":
 			places, more := reading.PlacesFrom(p.Value)
-			r.Places = places
+			r.Places, r.places = places, p.Value
 			problems = append(problems, more...)
 			for _, x := range p.Value.Items() {
 				for _, f := range x.Pairs() {
@@ -97,8 +118,8 @@ func From(n *shape.Node) (*Rig, []shape.Problem) {
 }
 
 // Facts turns what the file says into facts of the vocabulary. readings gives
-// the readings in their order. Fields that no reading stands for are problems,
-// with the nearest that one does.
+// the readings in their order. Fields that no reading stands for and that
+// [SystemOf] does not build by are problems, with the nearest that there is.
 func (r *Rig) Facts(readings []*reading.Reading) ([]Fact, []shape.Problem) {
 	var facts []Fact
 	var problems []shape.Problem
@@ -127,13 +148,13 @@ func (r *Rig) Facts(readings []*reading.Reading) ([]Fact, []shape.Problem) {
 			}
 			facts = append(facts, Fact{Reading: x, Place: w.place, Text: w.node.Text(), Given: v})
 		}
-		if !found {
+		if !found && !built(w.path) {
 			hint := "leave it out"
 			section, _, _ := strings.Cut(w.path, ".")
 			if fields := fieldsOf(section, paths); len(fields) > 0 {
 				hint += "; there are: " + strings.Join(fields, ", ")
 			}
-			if near := shape.DidYouMean(w.path, paths); near != "" {
+			if near := shape.DidYouMean(w.path, append(builtPaths(), paths...)); near != "" {
 				hint = "did you mean " + strings.TrimPrefix(near, "place.") + "?"
 			}
 			problems = append(problems, shape.NewProblem("unknown-fact", w.key, "no question is about "+w.path, hint))

@@ -93,8 +93,8 @@ places:
 var mistakes = []struct{ name, bad, good string }{
 	{"unknown-fact", "battery: {chemstry: lfp}", "battery: {chemistry: lfp}"},
 	{"unknown-fact, far from all", "battery: {colour: blue}", "battery: {chemistry: agm}"},
-	{"unknown-fact, in a section without any", "loads: {fridge: 5 A}", "loads: {}"},
-	{"unknown-fact, of a place", "places: [{id: a, class: fuse, name: a fuse, length: 4 m}]", "places: [{id: a, class: fuse, name: a fuse, rating: 4 A}]"},
+	{"unknown-fact, in a section without any", "engine: {alternator: 5 A}", "engine: {}"},
+	{"unknown-fact, of a place", "places: [{id: a, class: fuse, name: a fuse, full_load: 4 A}]", "places: [{id: a, class: fuse, name: a fuse, rating: 4 A}]"},
 	{"unknown-field, of a place", "places: [{id: a, class: fuse, name: a fuse, ratng: 4 A}]", "places: [{id: a, class: fuse, name: a fuse}]"},
 	{"unknown-field, a section", "batery: {chemistry: lfp}", "battery: {}"},
 	{"bad-fact, no answer", "battery: {chemistry: lead}", "battery: {chemistry: AGM}"},

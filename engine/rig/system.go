@@ -1,12 +1,18 @@
 package rig
 
-import "hotlug/engine/reading"
+import (
+	"strconv"
+
+	"hotlug/engine/reading"
+)
 
 // System is a rig in numbers: what a circuit is built from. It says how the rig
 // was meant to be; what is really so in a faulty one is the simulation's.
 type System struct {
 	Name  string
 	About string
+	Story string  // who uses it, what was done to it lately; for a drill
+	Earth string  // how minus and frame are joined, in words
 	Kind  string  // hut, van, boat, trailer
 	Volts float64 // nominal volts of the bank: 12, 24 or 48
 
@@ -31,7 +37,7 @@ type Battery struct {
 	Chemistry string  // lfp, flooded, agm, gel, other-lithium
 	Ah        float64 // of the whole bank, by its labels
 	Series    int     // blocks one after the other
-	Parallel  int     // such strings side by side
+	Parallel  int     // such strings side by side, see [System.StringEnds]
 	Charge    float64 // per cent, true
 	CellC     float64 // °C of the cells
 	BMS       bool    // has a protection of its own
@@ -46,6 +52,7 @@ type Array struct {
 	Cells              int     // 36, 60, 72
 	Bypass             int     // bypass diodes of a module
 	Series, Parallel   int
+	Breaker            bool // the solar switch is a breaker
 }
 
 // Controller is the solar charge controller.
@@ -72,6 +79,7 @@ type Inverter struct {
 	LowV  float64 // cuts out below
 	HighV float64 // and above
 	Farad float64 // of its input capacitors
+	Fused bool    // has a fuse of its own behind the bar; else the main fuse guards its wire
 }
 
 // Monitor is the battery monitor, counting through a shunt.
@@ -90,6 +98,9 @@ type Load struct {
 	Name  string // "the fridge"
 	Watts float64
 	AC    bool // fed by the inverter
+
+	Plug   string // style of the plug in its way: socket, heavy, small; "" for none
+	Switch bool   // has a switch in its way
 }
 
 // PartKind says what a part is.
@@ -104,6 +115,7 @@ const (
 	Fuse     PartKind = "fuse"   // with its holder
 	Breaker  PartKind = "breaker"
 	Isolator PartKind = "isolator"
+	Switch   PartKind = "switch" // of one load
 	Plug     PartKind = "plug"
 	PVPlug   PartKind = "pv-plug"
 	Shunt    PartKind = "shunt"
@@ -129,9 +141,14 @@ type Part struct {
 	Style   string  // blade-holder, bolted-holder; socket, heavy, small; post, stud, bar ...
 }
 
+// IsZero says whether nothing but the id is given.
+func (p Part) IsZero() bool { return p == Part{ID: p.ID} }
+
 // Points of every rig; a circuit names its nodes by them, and so do the readings.
-// Parts add more: "<part>.in", "<part>.tab-in", "<part>.tab-out", "<part>.out" for a fuse in
-// its holder, "<part>.conductor" and "<part>.palm" for a lug.
+// A lug's side with the wire is the point "<part>.conductor"; its other end is the
+// post, stud or bar. Where two parts meet that no named point lies between, the
+// point is "<part>.in" or "<part>.out" of one of them. Inside parts a circuit adds
+// "<part>.palm" for a lug, "<part>.tab-in" and "<part>.tab-out" for a fuse.
 const (
 	PostPos    = "post-pos"
 	PostNeg    = "post-neg"
@@ -153,6 +170,37 @@ const (
 	ShuntBat   = "shunt-bat" // the shunt's battery side
 	ShuntSys   = "shunt-sys" // the shunt's system side
 )
+
+// LoadPos is the plus point of a load.
+func LoadPos(id string) string { return id + "-pos" }
+
+// LoadNeg is the minus point of a load.
+func LoadNeg(id string) string { return id + "-neg" }
+
+// StringEnds are the plus and the minus point of the i-th battery string, from 0.
+// Strings side by side are joined crosswise, so that they share alike: the rig's
+// plus is taken from the first and its minus from the last. With one string they
+// are PostPos and PostNeg.
+func (s *System) StringEnds(i int) (plus, minus string) {
+	plus, minus = PostPos, PostNeg
+	if i > 0 {
+		plus += "-" + strconv.Itoa(i+1)
+	}
+	if i < s.Battery.Parallel-1 {
+		minus += "-" + strconv.Itoa(i+1)
+	}
+	return plus, minus
+}
+
+// Load gives the load with this id.
+func (s *System) Load(id string) (Load, bool) {
+	for _, l := range s.Loads {
+		if l.ID == id {
+			return l, true
+		}
+	}
+	return Load{}, false
+}
 
 // Part gives the part with this id.
 func (s *System) Part(id string) (Part, bool) {
