@@ -33,7 +33,7 @@ var mayImport = map[string]string{
 	"engine/graph":    "engine/formula engine/quantity engine/reading engine/shape",
 	"engine/check":    "engine/formula engine/graph engine/reading engine/shape engine/quantity",
 	"engine/simrig":   "engine/circuit engine/electric engine/quantity engine/reading engine/rig",
-	"engine/prove":    "engine/circuit engine/formula engine/graph engine/quantity engine/reading engine/rig engine/simrig engine/walk",
+	"engine/prove":    "engine/circuit engine/formula engine/graph engine/quantity engine/reading engine/rig engine/shape engine/simrig engine/walk",
 	"engine/drill":    "engine/graph engine/match engine/prove engine/quantity engine/reading engine/rig engine/simrig engine/walk",
 	"engine/calc":     "engine/formula engine/quantity engine/shape",
 	"engine/walk":     "engine/formula engine/graph engine/quantity engine/reading engine/shape",

@@ -129,3 +129,16 @@ func (a Answers) next(p Prompt, used map[string]bool) Event {
 	}
 	return Event{Kind: EvNotKnown, Reading: p.Reading.ID, Place: p.Place.ID, Reason: "not given"}
 }
+
+// Know is a state with facts added, whatever they are facts of: what is known when
+// everything has been looked at. Facts that can't be are left out. It is for
+// judging conditions, and nothing is walked.
+func Know(g *graph.Graph, s *State, facts []Event) *State {
+	n := s.clone()
+	for _, e := range facts {
+		if r := g.Readings[e.Reading]; r != nil && n.fits(g, r, e) == "" {
+			n.put(g, r, n.factKey(r, e.Place), e, len(n.log), false)
+		}
+	}
+	return n
+}

@@ -145,3 +145,9 @@ func (s *State) decide(g *graph.Graph, c *graph.Condition, place string) (formul
 	v := s.values(g, c.F, place)
 	return c.F.Decide(v), v
 }
+
+// Judge judges a condition with what is known at a place, "" for none.
+func (s *State) Judge(g *graph.Graph, c *graph.Condition, place string) formula.Decision {
+	d, _ := s.decide(g, c, place)
+	return d
+}

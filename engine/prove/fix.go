@@ -1,0 +1,106 @@
+package prove
+
+import (
+	"slices"
+
+	"hotlug/engine/walk"
+)
+
+// fix is what happens when a finding is told. If it explains a fault, the fix is
+// first said to be done and is not: the proof must fail. Then the fault is
+// repaired, and the proof must hold. If it explains none, the person has mended
+// what was sound: the proof must fail, and the walk goes on.
+func (w *walker) fix() {
+	p := w.s.Prompt()
+	t := *p.Finding
+	w.told(t)
+	done := walk.Event{Kind: walk.EvDone, Finding: t.Finding.ID}
+	fault := w.explains(t)
+	if fault == "" {
+		if w.feed(done) && w.prove(t) == Passed {
+			w.say("  proof passed although nothing was mended")
+			if !t.Finding.NoFault {
+				w.run.False = append(w.run.False, t.Finding.ID)
+			}
+		}
+		return
+	}
+	if t.Finding.Prove != nil {
+		before, steps := w.s, w.steps
+		if w.feed(done) {
+			out := w.prove(t)
+			w.say("  not mended: proof %s", out)
+			if w.run.Unmended == NoProof {
+				w.run.Unmended = out
+			}
+		}
+		w.s, w.steps, w.done = before, steps, len(before.Told())
+		w.run.trailed = len(before.Trail(w.g))
+	}
+	w.rig.Repair(fault)
+	w.guard.truth = w.rig.Truth()
+	w.left = slices.DeleteFunc(w.left, func(f string) bool { return f == fault })
+	w.say("  repaired: %s", fault)
+	if !w.feed(done) || t.Finding.Prove == nil {
+		return
+	}
+	out := w.prove(t)
+	w.say("  mended: proof %s", out)
+	if w.run.Repaired == NoProof {
+		w.run.Repaired = out
+	}
+	if out == Passed && w.run.Proven == nil {
+		w.run.Proven = &Named{t.Finding.ID, t.Place.ID, walk.IsProven}
+	}
+}
+
+// prove answers the proof's readings and says how it came out.
+func (w *walker) prove(t walk.Told) Proof {
+	for w.s.Outcome() == walk.Running && w.s.Prompt().Proof && w.run.Err == "" {
+		w.answer()
+	}
+	out := NotRead
+	for _, x := range w.s.Told() {
+		if x.Finding != t.Finding || x.Place.ID != t.Place.ID {
+			continue
+		}
+		switch {
+		case t.Finding.Prove == nil:
+			out = NoProof
+		case x.Status == walk.IsProven:
+			out = Passed
+		case x.Status == walk.IsRefuted:
+			out = Failed
+		case x.Pending:
+			out = NotRead
+		case x.Status == walk.IsClose:
+			out = TooClose
+		}
+	}
+	return out
+}
+
+// explains gives the fault, not repaired yet, that a finding told at its place is
+// about.
+func (w *walker) explains(t walk.Told) string {
+	for _, f := range w.left {
+		if slices.Contains(t.Finding.Shows, f) && !w.elsewhere(f, t.Place.ID) {
+			return f
+		}
+	}
+	return ""
+}
+
+// elsewhere says that a fault sits at one of the rig's places, and the finding
+// names another of the same kind.
+func (w *walker) elsewhere(fault, place string) bool {
+	for _, s := range w.run.Sets {
+		if s.Fault != fault || place == "" || s.At == place {
+			continue
+		}
+		if c := w.run.classes[s.At]; c != "" && c == w.run.classes[place] {
+			return true
+		}
+	}
+	return false
+}
