@@ -3,7 +3,6 @@ package rig
 import (
 	"fmt"
 	"slices"
-	"strconv"
 	"strings"
 
 	"hotlug/engine/electric"
@@ -60,40 +59,44 @@ func partKinds() []string {
 // words are another way to say a thing. Problems are nonsense in the figures, with
 // their place in the file; with none of severity Error the system can be used.
 func SystemOf(r *Rig, facts []Fact) (*System, []shape.Problem) {
-	b := &builder{s: &System{Name: r.Name, About: r.About, Story: r.Story, Earth: r.Earthing, Kind: r.Kind}, wishes: map[string]*Part{}}
+	b := &builder{s: &System{Name: r.Name, About: r.About, Story: r.Story, Earth: r.Earthing, Kind: r.Kind, AmbientC: usualAmbient, ColdestC: usualColdest}, wishes: map[string]*Part{}, told: len(facts) > 0}
 	given := map[string]reading.Given{}
 	for _, f := range facts {
 		given[f.Reading.Rig+" "+f.Place] = f.Given
 	}
-	for _, w := range r.facts {
-		if name, ok := strings.CutPrefix(w.path, "place."); ok {
-			b.place(name, w)
-			continue
-		}
-		if f, ok := fieldAt(w.path); ok {
+	cells := false
+	for _, f := range inOrder {
+		w, ok := r.fact(f.path)
+		if ok {
 			b.field(f, w.node, given[w.path+" "])
 		}
-	}
-	for _, p := range r.Places {
-		w := b.wish(p.ID)
-		w.Name = p.Name
-		if slices.Contains(styles, p.Like) {
-			w.Style = p.Like
+		if f.path == "battery.system_v" {
+			b.volts(w.node)
 		}
+		cells = cells || ok && f.path == "battery.cell_temp"
 	}
-	b.s.Places = slices.Clone(r.Places)
-	b.volts(r)
+	if !cells {
+		b.s.Battery.CellC = b.s.AmbientC
+	}
+	b.places(r, given)
 	b.loads(r)
 	nodes := b.parts(r)
+	b.guess(r)
 	for _, id := range b.order {
 		b.s.Parts = append(b.s.Parts, *b.wishes[id])
 	}
-	b.guess(r)
 	Plan(b.s)
+	b.label(r)
 	b.points(nodes)
 	b.lost(r)
 	return b.s, b.problems
 }
+
+// inOrder are the fields with the bank's volts first: others are judged by them.
+var inOrder = func() []field {
+	volts, _ := fieldAt("battery.system_v")
+	return append([]field{volts}, slices.DeleteFunc(slices.Clone(fields), func(f field) bool { return f.path == volts.path })...)
+}()
 
 // builder gathers a system.
 type builder struct {
@@ -101,6 +104,7 @@ type builder struct {
 	wishes   map[string]*Part
 	order    []string
 	problems []shape.Problem
+	told     bool // what is wrong with the facts was told when they were read
 }
 
 func (b *builder) wish(id string) *Part {
@@ -117,13 +121,24 @@ func (b *builder) wrong(code string, n *shape.Node, text, hint string) {
 
 // field reads one figure of a section.
 func (b *builder) field(f field, n *shape.Node, g reading.Given) {
-	if g.Choice != "" || g.Digit != 0 {
-		if !b.set(f.at(b.s), f.kind, g.Choice, g.Value/f.unit()) {
-			b.wrong("bad-figure", n, f.path+" can't be "+n.Text(), "write a whole number")
-		}
+	if f.scales {
+		f.lo, f.hi = f.lo*max(1, b.s.twelves()), f.hi*max(1, b.s.twelves())
+	}
+	if f.asked && b.told {
+		b.take(f.path, f.kind, f.at(b.s), n, g, f.unit())
 		return
 	}
 	b.read(f.path, f.kind, f.at(b.s), n, f.lo, f.hi, f.unit(), f.says)
+}
+
+// take puts a fact where it belongs. What could not be read as one was told.
+func (b *builder) take(path, kind string, at any, n *shape.Node, g reading.Given, per float64) {
+	if g == (reading.Given{}) {
+		return
+	}
+	if !b.set(at, kind, g.Choice, scaled(g.Value, 1/per)) {
+		b.wrong("bad-figure", n, path+" can't be "+n.Text(), "write a whole number")
+	}
 }
 
 // set puts a value where it belongs.
@@ -178,13 +193,71 @@ func (b *builder) read(path, kind string, at any, n *shape.Node, lo, hi, per flo
 		b.wrong("impossible-figure", n, fmt.Sprintf("%s can't be %s", path, text), strings.TrimSpace(fmt.Sprintf("it is from %g to %g %s", lo, hi, k.Unit.Symbol())))
 		return
 	}
-	if !b.set(at, kind, "", v.Value/per) {
+	if !b.set(at, kind, "", scaled(v.Value, 1/per)) {
 		b.wrong("bad-figure", n, fmt.Sprintf("%s can't be %s", path, text), "write a whole number")
 	}
 }
 
-// place reads a fact of a place into the part of the same id.
-func (b *builder) place(name string, w written) { b.partField(w.place, name, w.node) }
+// places reads the facts of places into the parts of the same ids.
+func (b *builder) places(r *Rig, given map[string]reading.Given) {
+	for _, p := range r.Places {
+		w := b.wish(p.ID)
+		w.Name = p.Name
+		if slices.Contains(styles, p.Like) {
+			w.Style = p.Like
+		}
+	}
+	b.s.Places = slices.Clone(r.Places)
+	for _, w := range r.facts {
+		name, ok := strings.CutPrefix(w.path, "place.")
+		if !ok {
+			continue
+		}
+		if b.told && slices.ContainsFunc(placeFields, func(f placeField) bool { return f.name == name && f.asked }) {
+			for _, f := range placeFields {
+				if f.name == name {
+					b.take(w.path, f.kind, f.at(b.wish(w.place)), w.node, given[w.path+" "+w.place], 1)
+				}
+			}
+			continue
+		}
+		b.partField(w.place, name, w.node)
+	}
+	// Length and lay written at a fuse or joint are those of the wire behind it.
+	for _, p := range r.Places {
+		at := b.wish(p.ID)
+		if wire := wireBehind(p.ID); wire != "" {
+			w := b.wish(wire)
+			or(&w.Metres, at.Metres)
+			or(&w.Lay, at.Lay)
+		}
+		at.Metres, at.Lay = 0, ""
+	}
+}
+
+// wireBehind is the wire that a place's length and lay are about.
+func wireBehind(place string) string {
+	switch place {
+	case "main-fuse", "main-fuse-bus":
+		return "main-pos-a"
+	case "main-fuse-bat", "post-pos":
+		return "bat-pos"
+	case "post-neg", "bus-neg-main":
+		return "bat-neg"
+	case "main-isolator-bat", "main-isolator-bus", "bus-pos-main":
+		return "main-pos-b"
+	case "controller-fuse":
+		return "ctl-pos"
+	case "inverter-fuse", "inv-lug-pos":
+		return "inv-pos"
+	case "inv-lug-neg":
+		return "inv-neg"
+	}
+	if load, ok := strings.CutSuffix(place, "-fuse"); ok {
+		return load
+	}
+	return ""
+}
 
 func (b *builder) partField(id, name string, n *shape.Node) {
 	for _, f := range placeFields {
@@ -195,23 +268,41 @@ func (b *builder) partField(id, name string, n *shape.Node) {
 }
 
 // volts sees to it that the bank is one of the three that a plan is for.
-func (b *builder) volts(r *Rig) {
+func (b *builder) volts(n *shape.Node) {
 	if v := b.s.Volts; v != 0 && v != 12 && v != 24 && v != 48 {
-		b.wrong("impossible-figure", r.nodeOf("battery.system_v"), fmt.Sprintf("a bank of %g V can't be simulated", v), "write 12 V, 24 V or 48 V")
+		b.wrong("impossible-figure", n, fmt.Sprintf("a bank of %g V can't be simulated", v), "write 12 V, 24 V or 48 V")
 		b.s.Volts = 0
+	}
+}
+
+// label finds what a module's label can't say, and settings that contradict.
+func (b *builder) label(r *Rig) {
+	s := b.s
+	for _, x := range []struct {
+		path      string
+		wrong     bool
+		text, say string
+	}{
+		{"array.module_vmp", s.Array.Vmp < 0.6*s.Array.Voc || s.Array.Vmp > 0.95*s.Array.Voc, "the best-point volts don't go with the open-circuit volts", "they are about 0.83 of them"},
+		{"array.module_imp", s.Array.Imp < 0.8*s.Array.Isc || s.Array.Imp > 0.99*s.Array.Isc, "the best-point amps don't go with the short-circuit amps", "they are about 0.94 of them"},
+		{"controller.float", s.Controller.FloatV > s.Controller.AbsorbV, "the float volts are above the absorption volts", "exchange them"},
+	} {
+		if w, ok := r.fact(x.path); ok && x.wrong {
+			b.wrong("contradiction", w.node, x.path+" can't be "+w.node.Text()+": "+x.text, x.say)
+		}
 	}
 }
 
 // loads reads the consumers.
 func (b *builder) loads(r *Rig) {
-	for _, n := range r.loads.Items() {
+	for _, n := range named(r.loads) {
 		l := Load{ID: n.Get("id").Text(), Name: n.Get("name").Text(), AC: n.Get("ac").Text() == "yes", Plug: n.Get("plug").Text(), Switch: n.Get("switch").Text() == "yes"}
 		if _, twice := b.s.Load(l.ID); twice {
 			b.wrong("defined-twice", n.Get("id"), "there are two loads called "+l.ID, "give one of them another id")
 			continue
 		}
-		if slices.Contains(taken, l.ID) {
-			b.wrong("taken-name", n.Get("id"), "a load can't be called "+l.ID+": a part of every rig is called so", "give it another id")
+		if !b.free(l.ID) {
+			b.wrong("taken-name", n.Get("id"), "a load can't be called "+l.ID+": another part of the rig is called so", "give it another id")
 			continue
 		}
 		if w := n.Get("watts"); w != nil {
@@ -224,15 +315,39 @@ func (b *builder) loads(r *Rig) {
 	}
 }
 
-// taken are the ids of parts that a load's ways may not collide with.
-var taken = []string{"main", "controller", "inverter", "bat-pos", "bat-neg", "main-pos-a", "main-pos-b", "ctl-pos", "ctl-neg", "ctl-pos-bus",
-	"pv-pos", "pv-neg", "pv-pos-ctl", "pv-neg-ctl", "inv-pos", "inv-neg", "link-pos", "link-neg", "shunt", "post-pos", "post-neg", "array", "bus-pos", "bus-neg", "pv-isolator", "main-isolator", "battery"}
+// reserved are the ids of the parts of every rig, and the names of circuits.
+var reserved = func() map[string]bool {
+	s := &System{Battery: Battery{Parallel: 8}, Inverter: Inverter{Watts: 500, Fused: true}, Monitor: Monitor{Shunt: "100A-75mV"}}
+	Plan(s)
+	out := map[string]bool{"battery": true, "array": true, "controller": true, "inverter": true, "main": true}
+	for _, p := range s.Parts {
+		out[p.ID] = true
+	}
+	return out
+}()
+
+// free says whether a load can be called so: its parts are called like none of
+// the rig's and of the loads before it.
+func (b *builder) free(id string) bool {
+	ids := map[string]bool{}
+	for _, l := range b.s.Loads {
+		for _, way := range wayIDs(l.ID) {
+			ids[way] = true
+		}
+	}
+	return !slices.ContainsFunc(wayIDs(id), func(way string) bool { return reserved[way] || ids[way] })
+}
+
+// wayIDs are the ids of the parts that a load can have.
+func wayIDs(id string) []string {
+	return []string{id, id + "-fuse", id + "-return", id + "-screw", id + "-plug", id + "-switch"}
+}
 
 // parts reads the list of parts into wishes. It gives the nodes of those that
 // lie between points of the person's own choice.
 func (b *builder) parts(r *Rig) map[string]*shape.Node {
 	nodes := map[string]*shape.Node{}
-	for _, n := range r.parts.Items() {
+	for _, n := range named(r.parts) {
 		id := n.Get("id").Text()
 		if nodes[id] != nil {
 			b.wrong("defined-twice", n.Get("id"), "there are two parts called "+id, "give one of them another id")
@@ -273,7 +388,7 @@ func (b *builder) guess(r *Rig) {
 		if id == "inverter" {
 			b.s.Inverter.Fused = true
 		}
-		if r.loads != nil || slices.Contains(taken, id) {
+		if r.loads != nil || !b.free(id) {
 			continue
 		}
 		l := Load{ID: id, Name: strings.TrimPrefix(p.Name, "the fuse holder of "), Watts: b.wish(p.ID).FullA * max(b.s.Volts, 12)}
@@ -318,7 +433,7 @@ func (b *builder) lost(r *Rig) {
 	for _, p := range b.s.Parts {
 		ids = append(ids, p.ID)
 	}
-	for _, n := range r.parts.Items() {
+	for _, n := range named(r.parts) {
 		id := n.Get("id")
 		if x, ok := b.s.Part(id.Text()); ok && x.Kind != "" {
 			continue
@@ -329,7 +444,7 @@ func (b *builder) lost(r *Rig) {
 		}
 		b.wrong("unknown-part", id, "the standard plan has no part "+id.Text(), hint)
 	}
-	for _, n := range r.places.Items() {
+	for _, n := range named(r.places) {
 		id := n.Get("id")
 		if class := n.Get("class").Text(); class != "fuse" && class != "joint" {
 			continue
@@ -340,15 +455,18 @@ func (b *builder) lost(r *Rig) {
 	}
 }
 
-// nodeOf is the node of a fact, for a problem.
-func (r *Rig) nodeOf(path string) *shape.Node {
-	for _, w := range r.facts {
-		if w.path == path {
-			return w.node
-		}
-	}
-	return nil
+// named are the items of a list that have an id; what has none was refused when
+// the file was read.
+func named(list *shape.Node) []*shape.Node {
+	return slices.DeleteFunc(slices.Clone(list.Items()), func(n *shape.Node) bool { return n.Get("id").Text() == "" })
 }
 
-// figure writes a number so that it reads back the same.
-func figure(v float64) string { return strconv.FormatFloat(v, 'f', -1, 64) }
+// fact is what the file says at a path of a section.
+func (r *Rig) fact(path string) (written, bool) {
+	for _, w := range r.facts {
+		if w.path == path {
+			return w, true
+		}
+	}
+	return written{}, false
+}

@@ -6,13 +6,17 @@ import (
 	"hotlug/engine/electric"
 )
 
+// What is taken for a rig whose file says nothing of it, °C.
+const (
+	usualAmbient = 20
+	usualColdest = -10
+)
+
 // fill gives everything that a rig file may leave out a sensible figure, so that
 // three lines about a rig are enough to simulate it. What is given stands.
 func (s *System) fill() {
 	or(&s.Kind, "hut")
 	or(&s.Volts, 12)
-	or(&s.AmbientC, 20)
-	or(&s.ColdestC, -10)
 	s.fillBattery()
 	s.fillArray()
 	s.fillController()
@@ -63,12 +67,11 @@ func (s *System) fillBattery() {
 	}
 	or(&b.Parallel, 1)
 	or(&b.Charge, 70)
-	or(&b.CellC, s.AmbientC)
-	if b.Lithium() {
-		b.BMS = true
+	b.BMS = b.BMS || b.Lithium() || b.TripA > 0
+	if b.BMS {
 		if b.TripA == 0 {
-			// Protections let through about the bank's hourly amps, and two times that
-			// on small banks, which are sold for inverters as well.
+			// Protections let through about the bank's hourly amps; who wants more
+			// buys one that does.
 			b.TripA = tidy(max(b.Ah, 1.3*s.loadAmps()))
 		}
 		or(&b.TripS, 5)

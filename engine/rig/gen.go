@@ -28,7 +28,7 @@ type Ranges struct {
 
 // Tuning are everyday rigs: sizes that shops sell, usual lengths, mild weather.
 var Tuning = Ranges{
-	Name: "tuning", Volts: []float64{12, 12, 12, 24, 24, 48}, Capacity: [2]float64{100, 600},
+	Name: "tuning", Volts: []float64{12, 12, 12, 12, 24, 24, 24, 48}, Capacity: [2]float64{100, 600},
 	Modules: []Array{
 		{Voc: 22.5, Isc: 5.75, Vmp: 18.6, Imp: 5.38, Cells: 36},
 		{Voc: 23, Isc: 11.05, Vmp: 19.3, Imp: 10.37, Cells: 36},
@@ -49,7 +49,7 @@ var Tuning = Ranges{
 // Release are rigs at the edges: small and large banks, other modules and odd
 // sizes, long wires, frost and heat, other loads.
 var Release = Ranges{
-	Name: "release", Volts: []float64{12, 12, 24, 24, 48}, Capacity: [2]float64{50, 800},
+	Name: "release", Volts: []float64{12, 12, 12, 12, 24, 24, 24, 48}, Capacity: [2]float64{50, 800},
 	Modules: []Array{
 		{Voc: 21.6, Isc: 3.4, Vmp: 17.6, Imp: 3.15, Cells: 36},
 		{Voc: 24.1, Isc: 9.6, Vmp: 20.2, Imp: 9.05, Cells: 36},
@@ -199,7 +199,7 @@ func (d draw) array(s *System) bool {
 	} else {
 		s.Array.Series = s.seriesLeast() + map[bool]int{true: 1, false: 0}[d.chanceOf(0.25)]
 	}
-	if v := s.ColdVolts(); v > 60 && s.Volts < 48 && d.chanceOf(0.8) || v > 240 {
+	if v := s.ColdVolts(); v > 60 && s.Volts < 48 && d.chanceOf(0.93) || v > 240 {
 		return false
 	}
 	// Charge amps of a tenth to a third of the bank's amp-hours.

@@ -216,13 +216,28 @@ func FuzzRead(f *testing.F) {
 		f.Add(head + c.bad)
 		f.Add(head + c.good)
 	}
+	demo, err := fs.Glob(kb.Files, "rigs/*.yaml")
+	if err != nil {
+		f.Fatal(err)
+	}
+	for _, file := range demo {
+		src, err := fs.ReadFile(kb.Files, file)
+		if err != nil {
+			f.Fatal(err)
+		}
+		f.Add(string(src))
+	}
 	f.Add("")
 	f.Add("places:\n- x")
 	f.Fuzz(func(t *testing.T, src string) {
 		r, problems := rig.Read("my-rig.yaml", []byte(src))
 		if r != nil {
-			_, more := r.Facts(vocabulary())
-			problems = append(problems, more...)
+			facts, more := r.Facts(vocabulary())
+			s, last := rig.SystemOf(r, facts)
+			problems = append(append(problems, more...), last...)
+			if len(s.Parts) < 15 || len(s.YAML()) == 0 {
+				t.Errorf("it has %d parts only", len(s.Parts))
+			}
 		} else if len(problems) == 0 {
 			t.Error("no rig, and no problem says why")
 		}

@@ -16,6 +16,7 @@ type System struct {
 	Kind  string  // hut, van, boat, trailer
 	Volts float64 // nominal volts of the bank: 12, 24 or 48
 
+	// Temperatures are as they stand: nought is 0 °C, and [Plan] leaves them alone.
 	AmbientC float64 // °C around rig and array
 	ColdestC float64 // °C of the coldest morning
 
@@ -39,7 +40,7 @@ type Battery struct {
 	Series    int     // blocks one after the other
 	Parallel  int     // such strings side by side, see [System.StringEnds]
 	Charge    float64 // per cent, true
-	CellC     float64 // °C of the cells
+	CellC     float64 // °C of the cells, as it stands
 	BMS       bool    // has a protection of its own
 	TripA     float64 // amps at which that protection cuts; 0 without one
 	TripS     float64 // seconds it waits before it does
@@ -140,9 +141,6 @@ type Part struct {
 	FullA   float64 // largest steady amps
 	Style   string  // blade-holder, bolted-holder; socket, heavy, small; post, stud, bar ...
 }
-
-// IsZero says whether nothing but the id is given.
-func (p Part) IsZero() bool { return p == Part{ID: p.ID} }
 
 // Points of every rig; a circuit names its nodes by them, and so do the readings.
 // A lug's side with the wire is the point "<part>.conductor"; its other end is the
