@@ -25,6 +25,13 @@ type Plant struct {
 	// Bypass lists circuits whose minus goes to the battery's post and not
 	// through the shunt: load ids, "inverter" or "controller".
 	Bypass map[string]bool
+
+	// Felt is the part that the person took hold of, where that is not the
+	// hottest one; "" for the hottest.
+	Felt string
+	// Worry is a symptom that the person brings although nothing notable is to be
+	// seen: all is in order, or the cause lies elsewhere. "" for none.
+	Worry string
 }
 
 // Sky is what shines on the array.
@@ -43,7 +50,7 @@ type Part struct {
 	Open      bool    // switched off, for all to see
 	Missing   bool    // fuse or lead not there, for all to see
 	Blown     bool    // fuse open, or breaker tripped
-	Broken    bool    // open inside although it looks closed
+	Broken    bool    // open inside although it looks closed; of a wire: broken in its sheath or at its end
 	Jumps     bool    // the contact changes when it is nudged
 	Welded    bool    // does not open any more
 
@@ -73,7 +80,9 @@ type Controller struct {
 	Hung       bool    // gives nothing until it is switched off and on
 	DeadOut    bool    // lives and shows, gives nothing
 	Disabled   bool    // charging is switched off
-	Error      string  // an error of its own making, option of controller_error
+	Error      string  // an error of its own making, option of controller_error; while it stands nothing is given
+	PVShort    bool    // its solar input is a short: it takes the amps and holds no volts
+	ShortV     float64 // V below its set top at which a day's charge ends, for want of sun; 0: it gets there
 	SystemV    float64 // volts of bank that it takes this one for; 0: the right ones
 	AutoV      bool
 	AbsorbV    float64 // as set
@@ -103,7 +112,7 @@ type Battery struct {
 	Full     bool    // at its top: takes hardly any current
 	TripA    float64
 	TripS    float64
-	CutWhen  string // option of cut_when
+	CutWhen  string // option of cut_when; on-connecting: it went dead at the last contact of Event and has come back since
 }
 
 // Inverter is how the inverter really is.
@@ -136,6 +145,10 @@ type Monitor struct {
 type Meter struct {
 	OffV   float64 // V that the rig's own display is off
 	BadSet bool    // one of the meters is set wrongly or has bad leads
+
+	// HandGain is by which part of the reading the person's own meter shows too
+	// much volts, 0.03 for 3 %. Every reading with it is off by that.
+	HandGain float64
 }
 
 // Event is what was going on when it happened, for complaints about a moment: a

@@ -1,0 +1,127 @@
+package simrig
+
+import (
+	"strings"
+
+	"hotlug/engine/electric"
+	"hotlug/engine/rig"
+)
+
+// allows is what a wire may carry when it lies like this, in amps; 0 outside the
+// tables. It is judged at the 70 °C of an unmarked sheath or at its own mark.
+func allows(p rig.Part, lay string) float64 {
+	mark := p.MarkC
+	if mark == 0 {
+		mark = 70
+	}
+	for i, word := range electric.Lays() {
+		if word != lay {
+			continue
+		}
+		if a, err := electric.WireAllow(p.MM2, mark, 30, electric.Lay(i), 3); err == nil {
+			return a
+		}
+	}
+	return 0
+}
+
+// ways are the wires to loads for which ok holds, given the fuse before them.
+func ways(ok func(wire, fuse rig.Part) bool) func(*rig.System) []string {
+	return parts(func(s *rig.System, p rig.Part) bool {
+		if p.Kind != rig.Wire || p.ID != p.Circuit || !loaded(s, p) {
+			return false
+		}
+		fuse, found := s.Part(p.ID + "-fuse")
+		return found && ok(p, fuse)
+	})
+}
+
+// laid is a cable that lies where it sheds its heat badly. It carries more than
+// it may there, and its fuse was chosen for that.
+func laid(id, name, lay, seen, repair string) *Fault {
+	return &Fault{
+		ID: id, Name: name,
+		Sites: ways(func(wire, _ rig.Part) bool { return loadFuse(wire, 1.4*allows(wire, lay)) > 0 }),
+		Lo:    1.1, Hi: 1.4, Unit: "of what it may carry there",
+		Apply: on(func(p *Plant, x *Part, severity, _ float64) {
+			x.Lay = lay
+			works(p, x, severity*allows(x.Part, lay))
+		}),
+		Seen: seen, Repair: repair,
+		Shown: []string{hotJoint}, Source: "ISO 13297; BS 7671; IEC 60364-5-52",
+	}
+}
+
+// cableFaults are cables that are warm all along, and warmth that is another's
+// or normal.
+func cableFaults() []*Fault {
+	return []*Fault{
+		{
+			ID: "cable-overloaded", Name: "a cable carries more than it may",
+			Sites: ways(func(wire, _ rig.Part) bool { return loadFuse(wire, 1.35*allows(wire, wire.Lay)) > 0 }),
+			Lo:    1.15, Hi: 1.35, Unit: "of what it may carry",
+			Apply: on(func(p *Plant, x *Part, severity, _ float64) {
+				works(p, x, severity*allows(x.Part, x.Part.Lay))
+			}),
+			Seen:   "The cable is warm all along, and its sheath is soft.",
+			Repair: "A thicker cable is laid.",
+			Shown:  []string{hotJoint}, Source: "ISO 13297; 33 CFR 183.425",
+		},
+		laid("cable-in-insulation", "a cable lies in the wall's insulation", "in-insulation", "The cable is warm where it goes through the wall.", "The cable is led outside of the insulation."),
+		laid("cable-coiled", "the rest of a cable lies coiled up", "coiled", "A coil of cable behind the panel is hot in its middle.", "The coil is taken apart and the cable cut to length."),
+		laid("cable-in-engine-space", "a cable runs through the heat of an engine", "engine-space", "The sheath is hard and cracked beside the engine.", "The cable is led around the engine, or renewed thicker."),
+		{
+			ID: "neighbour-hot", Name: "a sound lug is warmed by the part beside it",
+			Sites: named("main-fuse-bat", "main-fuse-bus", "main-isolator-bat", "main-isolator-bus"),
+			Lo:    50, Hi: 100, Log: true, Unit: "K, the part beside it",
+			Apply: func(p *Plant, at string, severity, _ float64) {
+				p.Felt = at
+				beside := p.Parts[strings.TrimSuffix(strings.TrimSuffix(at, "-bat"), "-bus")]
+				switch {
+				case beside == nil:
+				case beside.Kind == rig.Fuse:
+					beside.ClipOhm = badOhm(beside, severity, 0.12, 0.8)
+				default:
+					beside.FaceOhm = max(badOhm(beside, severity, 0.08, 0.5), 0.0008)
+				}
+			},
+			Seen:   "The lug is hot and bright.",
+			Repair: "The part beside it is renewed.",
+			Shown:  []string{hotJoint}, Source: "NETA; Holm: heat fades along copper within some ten centimetres",
+		},
+		{
+			ID: "normal-warmth", Name: "a part is warm from its load and sound",
+			Sites: parts(func(s *rig.System, p rig.Part) bool {
+				return (p.Kind == rig.Joint || p.Kind == rig.Fuse) && loaded(s, p) && p.FullA >= 10
+			}),
+			Apply:  func(p *Plant, at string, _, _ float64) { p.Felt, p.Worry = at, hotJoint },
+			Seen:   "It is hand-warm after an hour of everything on.",
+			Repair: "Nothing is done.",
+			Shown:  []string{hotJoint}, NoFault: true, Source: "NETA; IEC 60694",
+		},
+	}
+}
+
+// loadFuse is the standard fuse for amps through a wire, if the wire bears it at
+// its best; 0 if not.
+func loadFuse(wire rig.Part, amps float64) float64 {
+	best, err := electric.WireTableAmps(wire.MM2, 105)
+	if err != nil || amps <= 0 {
+		return 0
+	}
+	v, err := electric.FuseNext(amps / 0.9)
+	if err != nil || v > best {
+		return 0
+	}
+	return v
+}
+
+// works lets a way carry amps, with a fuse that lets them pass.
+func works(p *Plant, x *Part, amps float64) {
+	if fuse := p.Parts[x.ID+"-fuse"]; fuse != nil {
+		if v := loadFuse(x.Part, amps); v > fuse.RatedA {
+			swap(fuse, v)
+		}
+	}
+	carries(p, x.Circuit, amps)
+}

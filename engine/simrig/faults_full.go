@@ -1,0 +1,93 @@
+package simrig
+
+import (
+	"hotlug/engine/rig"
+)
+
+// fullFaults are about the mark of full: never met, or met too early.
+func fullFaults() []*Fault {
+	never := func(p *Plant, chance float64) {
+		p.Monitor.Pattern, p.Monitor.Weeks = "never-100", 4
+		p.Monitor.Percent = between(chance, 86, 97)
+	}
+	early := func(p *Plant, chance float64) {
+		p.Monitor.Pattern, p.Monitor.Percent = "jumps-to-100-early", 100
+		p.Battery.Charge = min(p.Battery.Charge, between(chance, 45, 75))
+	}
+	told := func(s *rig.System) bool { return counts(s) && lithium(s) && s.Battery.App }
+	return []*Fault{
+		{
+			ID: "full-volts-above-charger", Name: "the monitor waits for more volts than the charger gives",
+			Sites: when(counts), Lo: -0.03, Hi: 0.6, Unit: "V per 12 V above the charger",
+			Apply: func(p *Plant, _ string, severity, chance float64) {
+				p.Monitor.FullV = p.Controller.AbsorbV + severity*twelves(p.Sys)
+				never(p, chance)
+			},
+			Repair: "The mark of full is set below the charger's top volts.",
+			Shown:  []string{neverFull, percentWrong}, Source: "practice",
+		},
+		{
+			ID: "tail-set-small", Name: "the monitor waits for less current than the charger ends on",
+			Sites: when(counts), Lo: 0.1, Hi: 0.5, Unit: "% of the amp-hours",
+			Apply: func(p *Plant, _ string, severity, chance float64) {
+				p.Monitor.TailPct = severity
+				never(p, chance)
+			},
+			Repair: "The tail is set above the current on which the charger ends.",
+			Shown:  []string{neverFull, percentWrong}, Source: "practice: charge ends at 1 to 4 per cent",
+		},
+		{
+			ID: "days-too-short", Name: "the charge never gets to its top volts for want of sun",
+			Sites: when(counts), Lo: 0.4, Hi: 1, Unit: "V per 12 V short",
+			Apply: func(p *Plant, _ string, severity, chance float64) {
+				p.Controller.ShortV = severity * twelves(p.Sys)
+				never(p, chance)
+			},
+			Seen:   "It is winter, and the hut stands under trees.",
+			Repair: "It is charged for a whole clear day with few loads.",
+			Shown:  []string{neverFull, percentWrong}, Source: "practice",
+		},
+		{
+			ID: "battery-app-volts-off", Name: "the battery's own electronics read other volts than there are",
+			Sites: when(told), Lo: 0.05, Hi: 0.35, Log: true, Unit: "V per 12 V",
+			Apply: func(p *Plant, _ string, severity, chance float64) {
+				p.Battery.BMSOff = -severity * twelves(p.Sys)
+				never(p, chance)
+			},
+			Repair: "Charger and battery are made to go by the same volts.",
+			Shown:  []string{neverFull, percentWrong}, Source: "practice: hundredths of a volt decide at the top",
+		},
+		{
+			ID: "charger-volts-off", Name: "the charger reads other battery volts than there are",
+			Sites: when(told), Lo: 0.05, Hi: 0.3, Log: true, Unit: "V per 12 V",
+			Apply: func(p *Plant, _ string, severity, chance float64) {
+				p.Controller.VoltsOff = severity * twelves(p.Sys)
+				never(p, chance)
+			},
+			Repair: "Its sense wires are led to the battery's posts.",
+			Shown:  []string{neverFull, percentWrong}, Source: "practice",
+		},
+		{
+			ID: "full-volts-low", Name: "the monitor's mark of full is passed at half charge",
+			Sites: when(counts), Lo: 12.8, Hi: 13.6, Unit: "V per 12 V",
+			Apply: func(p *Plant, _ string, severity, chance float64) {
+				p.Monitor.FullV = severity * twelves(p.Sys)
+				early(p, chance)
+			},
+			Seen:   "It says full in the morning and is empty at night.",
+			Repair: "The mark of full is set a little below the charger's top volts.",
+			Shown:  []string{percentWrong, voltsDisagree}, Source: "practice: lithium passes 13.2 V at half charge",
+		},
+		{
+			ID: "tail-set-large", Name: "the monitor takes a large current for the end of the charge",
+			Sites: when(counts), Lo: 8, Hi: 25, Unit: "% of the amp-hours",
+			Apply: func(p *Plant, _ string, severity, chance float64) {
+				p.Monitor.TailPct = severity
+				early(p, chance)
+			},
+			Seen:   "It jumps to 100 as a cloud comes.",
+			Repair: "The tail is set to 2 to 4 per cent.",
+			Shown:  []string{percentWrong, voltsDisagree}, Source: "practice",
+		},
+	}
+}

@@ -1,0 +1,162 @@
+package simrig
+
+import (
+	"hotlug/engine/rig"
+)
+
+// darkParts is how many of a row's substrings must be dark so that the rest has
+// too few volts to start; 0 if it starts on any, or on none.
+func darkParts(s *rig.System) int {
+	all := s.Array.Series * max(s.Array.Bypass, 1)
+	margin := 0.3
+	if s.Controller.Type == "mppt" {
+		margin = min(s.Controller.MarginV, 4)
+	}
+	for dark := 1; dark < all; dark++ {
+		if left := 0.97 * s.Array.Voc * float64(s.Array.Series) * float64(all-dark) / float64(all); left < s.Volts+margin {
+			return dark
+		}
+	}
+	return 0
+}
+
+// unlistedFaults are what the knowledge has no finding for. It must not name
+// something that is not so.
+func unlistedFaults() []*Fault {
+	list := []*Fault{
+		{
+			ID: "string-dead", Name: "one of the strings of panels gives nothing",
+			Sites: when(func(s *rig.System) bool { return s.Array.Parallel >= 2 && counts(s) }),
+			Apply: func(p *Plant, _ string, _, chance float64) {
+				p.Array.Dead = 1
+				p.Monitor.Pattern, p.Monitor.Percent, p.Monitor.Weeks = "never-100", between(chance, 80, 95), 4
+				p.Worry = neverFull
+			},
+			Seen:   "It used to be full by noon.",
+			Repair: "The open plug of that string is renewed.",
+			Shown:  []string{neverFull}, Source: "PV textbook: (n-1)/n of the amps",
+		},
+		{
+			ID: "row-shaded", Name: "shade on so many cells that the rest has too few volts",
+			Sites: when(func(s *rig.System) bool { return darkParts(s) > 0 }), Lo: 0.01, Hi: 0.05, Log: true,
+			Apply: func(p *Plant, _ string, severity, _ float64) {
+				a := p.Sys.Array
+				p.Array.Shade = make([]float64, a.Series*max(a.Bypass, 1))
+				for i := range p.Array.Shade {
+					p.Array.Shade[i] = 1
+					if i < darkParts(p.Sys) {
+						p.Array.Shade[i] = severity
+					}
+				}
+				p.Array.Look = "shaded"
+			},
+			Seen:   "A sheet of board leans on the panels.",
+			Repair: "What throws the shade is taken away.",
+			Shown:  []string{noCharge}, Source: "PV textbook: bypass diodes cut dark substrings out",
+		},
+		{
+			ID: "pv-plug-corroded", Name: "water in a solar plug has left it many ohms",
+			Sites: named("pv-plug-pos", "pv-plug-neg"), Lo: 40, Hi: 400, Log: true, Unit: "ohm per 12 V",
+			Apply:  on(func(p *Plant, x *Part, severity, _ float64) { x.FaceOhm = severity * twelves(p.Sys) }),
+			Repair: "Both halves of the plug are renewed.",
+			Shown:  []string{noCharge}, Source: "practice",
+		},
+		{
+			ID: "battery-aged", Name: "the battery has aged to many times its resistance",
+			Sites: when(counts), Lo: 4, Hi: 8, Log: true, Unit: "times new",
+			Apply: func(p *Plant, _ string, severity, _ float64) {
+				p.Battery.Ohm = severity * max(p.Battery.Ohm, bankOhm(p.Sys))
+				p.Monitor.Pattern, p.Worry = "quits-above-zero", percentWrong
+			},
+			Seen:   "The inverter cuts out at 50 per cent.",
+			Repair: "The battery is replaced.",
+			Shown:  []string{percentWrong}, Source: "battery textbook: replaced from twice its resistance",
+		},
+		{
+			ID: "capacity-faded", Name: "the battery holds a part of its amp-hours",
+			Sites: when(counts), Lo: 0.35, Hi: 0.7,
+			Apply: func(p *Plant, _ string, severity, _ float64) {
+				p.Battery.Ah = severity * p.Sys.Battery.Ah
+				p.Monitor.Percent = 100 - severity*(100-p.Battery.Charge)
+				p.Monitor.Pattern, p.Worry = "quits-above-zero", percentWrong
+			},
+			Seen:   "It goes dark at 40 per cent, in its eighth year.",
+			Repair: "The battery is replaced.",
+			Shown:  []string{percentWrong}, Source: "battery textbook: spent below 80 per cent",
+		},
+		{
+			ID: "cell-worn", Name: "one cell is worn and drops first under load",
+			Sites: when(func(s *rig.System) bool { return lithium(s) && s.Battery.App && counts(s) }), Lo: 0.4, Hi: 0.7,
+			Apply: func(p *Plant, _ string, severity, _ float64) {
+				p.Battery.Cell, p.Battery.Ah = "low-on-discharge-too", severity*p.Sys.Battery.Ah
+				p.Monitor.Source, p.Monitor.Pattern = "battery-app", "quits-above-zero"
+				p.Worry = percentWrong
+			},
+			Seen:   "It lets go at 30 per cent when the kettle runs.",
+			Repair: "The maker replaces the cell or the battery.",
+			Shown:  []string{percentWrong}, Source: "practice",
+		},
+		{
+			ID: "load-draws-unseen", Name: "something draws day and night though all is taken to be off",
+			Sites: func(s *rig.System) []string {
+				if !counts(s) {
+					return nil
+				}
+				return dcLoads(5)(s)
+			},
+			Lo: 0.15, Hi: 0.6, Unit: "of the load's watts",
+			Apply: func(p *Plant, at string, severity, _ float64) {
+				load, _ := p.Sys.Load(at)
+				leaveOn(p, at, severity*load.Watts)
+				p.Monitor.Pattern, p.Worry = "drifts-when-idle", percentWrong
+			},
+			Seen:   "It loses five per cent a night with everything off.",
+			Repair: "What draws is found and switched off.",
+			Shown:  []string{percentWrong}, Source: "practice",
+		},
+		{
+			ID: "cable-of-aluminium", Name: "a cable is copper-clad aluminium sold as copper",
+			Sites: ways(func(wire, _ rig.Part) bool { return loadFuse(wire, 0.95*allows(wire, wire.Lay)) > 0 }),
+			Lo:    0.55, Hi: 0.65, Unit: "of the copper it should have",
+			Apply: on(func(p *Plant, x *Part, severity, _ float64) {
+				x.TrueMM2 = severity * x.MM2
+				works(p, x, 0.95*allows(x.Part, x.Part.Lay))
+			}),
+			Seen:   "The cable is light for its size, and its cut end is silver.",
+			Repair: "A cable of copper is laid.",
+			Shown:  []string{hotJoint}, Source: "IEC 60228: half as much resistance again and more",
+		},
+		{
+			ID: "twin-lugs", Name: "two lugs side by side are both bad alike",
+			Sites: named("main-fuse-bat", "main-isolator-bat"), Lo: 40, Hi: 80, Log: true, Unit: "K over the wire, each",
+			Apply: on(func(p *Plant, x *Part, severity, _ float64) {
+				other := p.Parts[x.ID[:len(x.ID)-len("bat")]+"bus"]
+				for _, lug := range []*Part{x, other} {
+					if lug != nil {
+						lug.FaceOhm, lug.Look = badOhm(lug, severity, 0.025, 0.35), "dull-film"
+					}
+				}
+			}),
+			Seen:   "Both ends of the part are hot alike.",
+			Repair: "Both joints are brushed bright and bolted.",
+			Shown:  []string{hotJoint}, Source: "Holm; NETA",
+		},
+		{
+			ID: "short-comes-and-goes", Name: "a chafed wire shorts only when the rig shakes",
+			Sites: dcLoads(1),
+			Apply: func(p *Plant, at string, _, _ float64) {
+				if x := p.Parts[at+"-fuse"]; x != nil {
+					x.Blown, x.Look = true, "black-splash"
+				}
+				p.Event = Event{Joining: "device", FuseBlew: true}
+			},
+			Seen: "The fuse goes on bumpy roads.", Heard: "A pop on the road.",
+			Repair: "The chafed length is renewed and clamped.",
+			Shown:  []string{sparked}, Source: "practice",
+		},
+	}
+	for _, f := range list {
+		f.Unlisted = true
+	}
+	return list
+}
