@@ -77,7 +77,7 @@ func (w *guard) reading(g *graph.Graph, p walk.Prompt, x Rig, say func(string, .
 	} else if r.From != "" && r.Class == reading.Measurement && w.truth.BankVolts > handVolts {
 		say("%s is to be probed by hand although the battery stands at %.0f V", r.ID, w.truth.BankVolts)
 	}
-	if m := g.Meters[r.Meter]; m != nil && r.Kind.Name == "ohms" {
+	if m := g.Meters[r.Meter]; m != nil && r.Kind.ID == "ohms" {
 		if x.Live(r.From, r.To) {
 			say("%s is to be taken with ohms on a live part", r.ID)
 		}

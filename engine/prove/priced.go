@@ -127,6 +127,7 @@ func (p *plan) follow(r *Row, dear map[string]*dearness) (idle, asked int) {
 		for _, part := range t.split(left, has, then) {
 			if slices.Contains(part, r) {
 				left = part
+				break
 			}
 		}
 		has = then

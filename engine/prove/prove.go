@@ -23,8 +23,9 @@ type Options struct {
 	Progress func(done, of int) // called from any goroutine, one at a time; nil for none
 }
 
-// mostSets is how many sets of rows the exact optimum may look at, per complaint.
-const mostSets = 20_000
+// mostLooks bounds the search for the exact optimum of a complaint, in rows looked
+// at: a second or two.
+const mostLooks = 5_000_000
 
 // Prove tries a knowledge on a population. It fails when the population is empty,
 // when a rig's papers are refused, or with the context.
@@ -76,7 +77,7 @@ func Prove(ctx context.Context, g *graph.Graph, src Source, o Options) (*Report,
 	rep.Rigs, rep.Release, rep.Never = o.Rigs, o.Release, never
 	if o.Table > 0 {
 		t.label(j, rows)
-		rep.Symptoms, rep.Worst, rep.NoGain = price(t, g.SymptomOrder, mostSets)
+		rep.Symptoms, rep.Worst, rep.NoGain = price(t, g.SymptomOrder, mostLooks)
 		rep.Groups = groups(t)
 	}
 	rep.aim(len(o.Faults) == 0)

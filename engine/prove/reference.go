@@ -26,10 +26,16 @@ type plan struct {
 	rows  []*Row
 	tests []set // what can be asked together: the readings of a feature
 	all   float64
+	found map[string]found // what is best, by what is known and left
+}
+
+type found struct {
+	ask  set
+	rate float64
 }
 
 func (t *Table) plan(rows []*Row) *plan {
-	p := &plan{t: t, rows: rows}
+	p := &plan{t: t, rows: rows, found: map[string]found{}}
 	seen := map[string]bool{}
 	for _, f := range t.Features {
 		if k := f.reads.key(); !seen[k] {
@@ -184,8 +190,19 @@ func (p *plan) ask(rows []*Row, has set, stand string) Cost {
 	return total
 }
 
-// best is what tells most for its minutes, and how much: bits per minute.
+// best is what tells most for its minutes, and how much: bits per minute. rows are
+// those that have the answers of the first of them to all that is known.
 func (p *plan) best(rows []*Row, has set, stand string) (set, float64) {
+	key := rows[0].Case + has.key() + stand
+	f, ok := p.found[key]
+	if !ok {
+		f.ask, f.rate = p.look(rows, has, stand)
+		p.found[key] = f
+	}
+	return f.ask, f.rate
+}
+
+func (p *plan) look(rows []*Row, has set, stand string) (set, float64) {
 	var best set
 	top := 0.0
 	for _, ask := range p.tests {
@@ -257,8 +274,8 @@ func huffman(w []float64) float64 {
 
 // optimum is the least mean minutes, by trying everything: the value of a set of
 // rows is nothing where a finding covers it, else that of the best question and
-// what is then left. ok is false when more than most sets would have to be looked
-// at.
+// what is then left. ok is false when more than most rows would have to be looked
+// at, counted anew for each question.
 func (p *plan) optimum(most int) (minutes float64, ok bool) {
 	o := &search{p: p, memo: map[string]float64{}, most: most}
 	v := o.value(p.rows, make(set, p.t.words), "")
@@ -287,14 +304,14 @@ func (o *search) value(rows []*Row, has set, stand string) float64 {
 	if v, ok := o.memo[key]; ok {
 		return v
 	}
-	if o.most--; o.most < 0 {
-		return 0
-	}
 	t, w := o.p.t, weight(rows)
 	best := math.Inf(1)
 	for _, ask := range o.p.tests {
 		if ask.within(has) {
 			continue
+		}
+		if o.most -= len(rows); o.most < 0 {
+			return 0
 		}
 		then := has.with(ask)
 		if t.gain(rows, has, then) < leastBit {
