@@ -110,6 +110,7 @@ type Battery struct {
 	Cell     string  // option of cell_behaviour
 	Recent   string  // option of rest_kind
 	Full     bool    // at its top: takes hardly any current
+	TailA    float64 // A that it still takes full, at the right top volts; 0: as a sound one
 	TripA    float64
 	TripS    float64
 	CutWhen  string // option of cut_when; on-connecting: it went dead at the last contact of Event and has come back since
@@ -162,6 +163,8 @@ type Event struct {
 	Tool       string  // "post" a tool bridged the posts, "frame" plus to frame
 	OtherV     float64 // volts of the other battery joined, 0 for none
 	OtherOhm   float64
+	Unlike     bool // and that one is of another kind
+	InvOn      bool // the inverter was on at that moment
 	PVPlug     bool // at a solar plug
 	FuseBlew   bool
 }

@@ -1,9 +1,11 @@
 package simrig
 
 import (
+	"fmt"
 	"math/rand/v2"
+	"slices"
+	"sync"
 
-	"hotlug/engine/circuit"
 	"hotlug/engine/reading"
 	"hotlug/engine/rig"
 )
@@ -17,55 +19,28 @@ type Sim struct {
 	focus    string // id of the part that the complaint is about, "" for none
 	opt      Options
 	readings map[string]*reading.Reading
+	papers   []rig.Fact
 	facts    map[fact]Answer // from the rig's own papers
 
-	solved map[Situation]*circuit.Solution
-	done   []string // actions of the person, in order
+	grid   *grid                // what does not change between situations
+	solved map[Situation]*state // one solution for each
+	last   *state               // to start the next one from
+	done   []string             // actions of the person, in order
 	seen   map[take]Answer
+	meters map[string]lean // how each of the person's meters is off
 }
 
 type fact struct{ reading, place string }
 
 // take is what a reading was taken in: it gives the same answer again until
 // something is done to the rig.
-type take struct {
-	reading, place string
-	at             Situation
-}
+type take struct{ reading, place string }
 
 // Options say how readings are taken.
 type Options struct {
 	Meters string     // "exact", "good", "hand" or "cheap"
 	Chance *rand.Rand // for the meters' errors; nil: none
 }
-
-// Situation is how the rig stands for a reading. It is a value and a key: one
-// solution is kept for each.
-type Situation struct {
-	Sun      float64 // W/m² on the array
-	Loads    LoadLevel
-	Way      string // load that is on alone, "" for what LoadLevel says
-	MainOff  bool   // battery isolator opened by the person
-	PVOff    bool   // solar switch opened by the person
-	Chargers bool   // chargers may work
-	InvOff   bool   // inverter's own switch off
-	Rested   bool   // battery at rest for hours
-	Top      bool   // at the top of its charge
-	Lamp     bool   // a lamp across the posts
-	Gap      bool   // the last joint of Event is open
-	Pre      bool   // the pre-charge resistor lies across that gap
-}
-
-// LoadLevel is how much is switched on.
-type LoadLevel uint8
-
-// Load levels, from none to all that may run together.
-const (
-	LoadsOff LoadLevel = iota
-	LoadsLight
-	LoadsSteady
-	LoadsFull
-)
 
 // Answer is what a person would say to a reading.
 type Answer struct {
@@ -75,4 +50,115 @@ type Answer struct {
 	Choice string  // option id, or "yes"/"no"
 	True   float64 // the value without the meter's error
 	Reason string  // why it can't be had, if not Known
+}
+
+// Refuse is an answer that can't be had, with the reason in a sentence.
+func Refuse(reason string) Answer { return Answer{Reason: reason} }
+
+// Pick is an answer by choice: an option's id, "yes" or "no".
+func Pick(choice string) Answer { return Answer{Known: true, Choice: choice} }
+
+// Shown is a number as a display shows it, to the worth of its last digit.
+func Shown(value, digit float64) Answer {
+	return Answer{Known: true, Value: round(value, digit), Digit: digit, True: value}
+}
+
+// observe is what is answered from plant and solution by its meaning, and not by
+// a meter between two points. It is filled when the first Sim is made: as a
+// package variable it would refer to itself through Take.
+var (
+	observe     map[string]func(s *Sim, place string) Answer
+	observeOnce sync.Once
+)
+
+// New is a rig with faults in it. readings are the knowledge's, by id; facts are
+// those on the rig's papers. Errors: a fault that the catalogue does not have, or
+// that this rig can't have at that place; an unknown class of meters.
+func New(sys *rig.System, readings map[string]*reading.Reading, facts []rig.Fact, sets []Set, opt Options) (*Sim, error) {
+	observeOnce.Do(func() { observe = observations() })
+	if !slices.Contains([]string{"", "exact", "good", "hand", "cheap"}, opt.Meters) {
+		return nil, fmt.Errorf("there are no meters of the class %q; take exact, good, hand or cheap", opt.Meters)
+	}
+	s := &Sim{sys: sys, opt: opt, readings: readings, papers: facts, facts: make(map[fact]Answer, len(facts))}
+	s.drawMeters()
+	for _, f := range facts {
+		s.facts[fact{f.Reading.ID, f.Place}] = Answer{Known: true, Value: f.Value, Digit: f.Digit, Choice: f.Choice, True: f.Value}
+	}
+	if err := s.rebuild(sets); err != nil {
+		return nil, err
+	}
+	return s, nil
+}
+
+// rebuild makes the plant anew with the faults of sets in it.
+func (s *Sim) rebuild(sets []Set) error {
+	p := NewPlant(s.sys)
+	for _, x := range sets {
+		f, ok := FaultByID(x.Fault)
+		if !ok {
+			return fmt.Errorf("there is no fault %q in the catalogue; look at its list", x.Fault)
+		}
+		if f.Sites != nil && !slices.Contains(f.Sites(s.sys), x.At) {
+			return fmt.Errorf("the fault %q can't sit at %q on this rig", x.Fault, x.At)
+		}
+		f.Apply(p, x.At, x.Severity, x.Chance)
+	}
+	s.sets, s.plant = slices.Clone(sets), p
+	s.changed()
+	for _, action := range s.done { // what was closed or woken stays so
+		s.act(action)
+	}
+	return nil
+}
+
+// changed forgets all that was solved and read, after something was done.
+func (s *Sim) changed() {
+	s.grid, s.last = nil, nil
+	s.solved = make(map[Situation]*state, 4)
+	s.seen = make(map[take]Answer, 16)
+}
+
+// System is the rig as it was built.
+func (s *Sim) System() *rig.System { return s.sys }
+
+// Plant is the rig as it is. Whoever changes it calls Changed.
+func (s *Sim) Plant() *Plant { return s.plant }
+
+// Changed tells that the plant was changed from outside.
+func (s *Sim) Changed() { s.changed() }
+
+// Focus is the id of the part that the complaint is about, "" for none.
+func (s *Sim) Focus() string { return s.focus }
+
+// Symptom is the complaint at hand, "" before Complain.
+func (s *Sim) Symptom() string { return s.symptom }
+
+// Facts are those on the rig's papers.
+func (s *Sim) Facts() []rig.Fact { return s.papers }
+
+// Sets are the faults that are still in it.
+func (s *Sim) Sets() []Set { return s.sets }
+
+// Reading is a reading of the knowledge by id, nil for none.
+func (s *Sim) Reading(id string) *reading.Reading { return s.readings[id] }
+
+// Healthy is the same rig, its papers and meters, with no fault in it.
+func (s *Sim) Healthy() *Sim {
+	h := &Sim{sys: s.sys, opt: s.opt, readings: s.readings, papers: s.papers, facts: s.facts, meters: s.meters, symptom: s.symptom, focus: s.focus}
+	h.plant = NewPlant(s.sys)
+	h.changed()
+	return h
+}
+
+// Repair takes a fault out: the plant is made anew without it, with the other
+// faults as they were. A fault that is not there changes nothing.
+func (s *Sim) Repair(fault string) {
+	left := slices.DeleteFunc(slices.Clone(s.sets), func(x Set) bool { return x.Fault == fault })
+	if len(left) == len(s.sets) {
+		return
+	}
+	// They were put in before, so they can be again.
+	if err := s.rebuild(left); err != nil {
+		panic("simrig: " + err.Error())
+	}
 }

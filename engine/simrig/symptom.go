@@ -1,0 +1,98 @@
+package simrig
+
+import (
+	"math"
+	"slices"
+
+	"hotlug/engine/circuit"
+	"hotlug/engine/rig"
+)
+
+// What people notice.
+const (
+	noChargeShare = 0.05 // of the amps that the rig charges with in full sun: as good as none
+	noChargeAmps  = 0.3
+	percentOff    = 10.0 // per cent beside the truth that somebody wonders at
+)
+
+// Symptoms lists what a person would notice, by the ids of the knowledge, the
+// strongest first. A rig with nothing wrong has none.
+func (s *Sim) Symptoms() []string {
+	var out []string
+	add := func(id string, seen bool) {
+		if seen && !slices.Contains(out, id) {
+			out = append(out, id)
+		}
+	}
+	p := s.plant
+	add(p.Worry, p.Worry != "")
+	add("spark-on-connecting", s.sparkKind() != "")
+	if h := s.hottest(); h != nil {
+		plug := h.Kind == rig.Plug || h.Kind == rig.PVPlug
+		add("melted-plug", plug)
+		add("hot-joint", !plug)
+	}
+	add("no-charge", s.chargesNothing())
+	if p.Monitor.Source != "volts-only" || p.Monitor.Pattern != "" {
+		pattern := s.pattern()
+		add("never-reads-full", pattern == "never-100")
+		add("percentage-wrong", pattern != "" || s.percentAstray())
+		add("volts-percent-disagree", s.percentAstray())
+	}
+	return out
+}
+
+// percentAstray says whether the display is plainly beside the true charge.
+func (s *Sim) percentAstray() bool {
+	shown, ok := s.shownPercent()
+	return ok && math.Abs(shown-s.plant.Battery.Charge) > percentOff
+}
+
+// chargesNothing says whether next to nothing comes into the battery by day,
+// though it would take more.
+func (s *Sim) chargesNothing() bool {
+	z := s.AsFound()
+	st := s.at(z)
+	if st.err != nil {
+		return true
+	}
+	if st.taking && st.sol.Mode("controller") == circuit.AtVolts {
+		return false
+	}
+	amps := st.sol.Amps("controller")
+	return math.IsNaN(amps) || amps < max(noChargeAmps, noChargeShare*s.sys.ChargeAmps()) || s.bankAmps(st) < noChargeShare*s.sys.ChargeAmps() && st.blocked
+}
+
+// Complain sets what the person complains of, and with it where they stand: at
+// the hot part, at the plug, at none in particular.
+func (s *Sim) Complain(symptom string) {
+	s.symptom, s.focus = symptom, ""
+	switch symptom {
+	case "hot-joint":
+		s.focus = s.felt(func(p *Part) bool { return p.Kind != rig.Plug && p.Kind != rig.PVPlug })
+	case "melted-plug":
+		s.focus = s.felt(func(p *Part) bool { return p.Kind == rig.Plug || p.Kind == rig.PVPlug })
+	}
+	clear(s.seen)
+}
+
+// felt is the part that the person took hold of: the one the plant says, the one
+// that is notably hot, or the warmest of the kind.
+func (s *Sim) felt(kind func(*Part) bool) string {
+	if p := s.plant.Parts[s.plant.Felt]; p != nil {
+		return p.ID
+	}
+	if p := s.hottest(); p != nil && kind(p) {
+		return p.ID
+	}
+	best, top := "", math.Inf(-1)
+	for p := range s.inOrder {
+		if !kind(p) || p.Circuit == "array" && p.Kind != rig.PVPlug {
+			continue
+		}
+		if c, ok := s.hotAt(p, s.Loaded(p.ID)); ok && c > top {
+			best, top = p.ID, c
+		}
+	}
+	return best
+}
