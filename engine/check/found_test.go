@@ -55,7 +55,12 @@ var found = []struct{ code, file, from, bad, good string }{
 	{"probe-outside-gate, of a proof", solar, "prove: {ask: [system_v, battery_v], if: battery_v > 12 * system_v / 12}", "prove: {ask: [pv_v], if: pv_v > 12}", "prove: {ask: [battery_v], if: battery_v > 12 * system_v / 12}"},
 	{"probe-without-caution", vocab, "cautions: [pv-60-limit]", "cautions: [no-rings]", "cautions: [pv-60-limit, no-rings]"},
 	{"load-without-danger-question", joints, "    danger: true\n    each", "    each", "    danger: true # at last\n    each"},
-	{"load-without-needs", joints, "    needs: not holder_hot\n", "", "    needs: not holder_hot # nor anything else\n"},
+	{"load-without-needs", joints, "    needs: not holder_hot and not browned\n", "", "    needs: not holder_hot and not browned # nor anything else\n"},
+	{"load-on-burned", joints, "    needs: not holder_hot and not browned\n", "    needs: not holder_hot\n", "    needs: not holder_hot and not browned and (load_a > 0 or not browned)\n"},
+	{"load-on-burned, where not known may pass", joints, "needs: load_a > 1 and not browned", "needs: load_a > 1 and (not browned or load_a < 5)", "needs: load_a > 1 and not (browned or load_a < 2)"},
+	{"caution-of-hazard-missing", vocab, "cautions: [burn-danger, no-rings]", "cautions: [no-rings]", "cautions: [no-rings, burn-danger]"},
+	{"caution-of-hazard-missing, of probes", vocab, "cautions: [burn-danger, no-rings]", "cautions: [burn-danger]", "cautions: [no-rings, burn-danger]"},
+	{"caution-of-hazard-missing, of an action", "states.yaml", "hazard: hot-metal, cautions: [burn-danger]", "hazard: hot-metal, cautions: [no-rings]", "hazard: hot-metal, cautions: [no-rings, burn-danger]"},
 	{"action-needs-unmet", joints, "      - {if: holder_hot, go: hot-part}\n", "", "      - {if: holder_hot, go: hot-part} # away\n"},
 	{"cautions-not-shown", vocab, "scales: true, cautions: [no-rings]", "scales: true, cautions: [no-rings, burn-danger, isolate-first, pv-60-limit]", "scales: true, cautions: [no-rings, burn-danger, isolate-first]"},
 	// texts

@@ -253,6 +253,19 @@ func (m *maker) dangers() {
 	m.each("gate before the solar side too high", sheetsOnly, `(?m)^    needs: pv_cold_v <= (60)\n`, func(string, string, []int) (string, bool) { return "75", true })
 	m.each("gate before the solar side turned round", sheetsOnly, `(?m)^    needs: pv_cold_v (<=) 60\n`, func(string, string, []int) (string, bool) { return ">", true })
 	m.each("caution of the solar side left out", `readings`, `(?m)^    hazard: pv-volts\n    cautions: \[(pv-60-limit, )`, gone)
+	for _, k := range []struct{ what, hazard, caution string }{
+		{"burns", "hot-metal", "burn-danger"}, {"gas", "gas", "gas-and-spark"}, {"tools at the posts", "tools-at-posts", "no-rings"}, {"light on panels", "pv-volts", "pv-live-in-light"},
+	} {
+		one := func(_, src string, at []int) (string, bool) {
+			list := strings.Split(src[at[2]:at[3]], ", ")
+			i := slices.Index(list, k.caution)
+			return strings.Join(slices.Delete(list, i, i+1), ", "), len(list) > 1
+		}
+		m.each("one of several cautions left out: "+k.what, `readings`, `(?m)^    hazard: `+k.hazard+`\n    cautions: \[([a-z0-9, -]*\b`+k.caution+`\b[a-z0-9, -]*)\]`, one)
+		m.each("one of an action's cautions left out: "+k.what, `states`, `(?m)^    hazard: `+k.hazard+`\n    cautions: \[([a-z0-9, -]*\b`+k.caution+`\b[a-z0-9, -]*)\]`, one)
+	}
+	m.each("needs before a part is read under load left out", `joints|path`, `(?m)(^    needs: not browned\n)    (?:each|do|ask)`, gone)
+	m.each("needs before a part is read under load turned round", `joints|path`, `(?m)^    needs: (not )browned\n    (?:each|ask)`, gone)
 	m.each("danger question before a load left out", sheetsOnly, `(?m)(^    danger: true\n)    needs: [^\n]+\n    do: load`, gone)
 	m.each("needs before a load left out", sheetsOnly, `(?m)^    danger: true\n(    needs: [^\n]+\n)    do: load`, gone)
 	m.each("solar screw probed by a step without gate", sheetsOnly, `(?m)^    ask: \[([a-z_0-9]+)\]`, func(file, src string, at []int) (string, bool) {

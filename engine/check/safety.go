@@ -31,7 +31,7 @@ const mostCautions = 3
 // outside the gate, loads put on hot parts without the danger question, actions
 // of a fix whose needs some path does not fulfil, cautions that nobody would see.
 func (c *checker) safety() {
-	behind := c.gated()
+	behind := c.behind(func(s *graph.Step) bool { return c.keepsGate(s.Needs) }, true)
 	for _, id := range c.g.StepOrder {
 		s := c.g.Steps[id]
 		for _, a := range s.Ask {
@@ -49,6 +49,8 @@ func (c *checker) safety() {
 			}
 		}
 	}
+	c.kept()
+	c.burned()
 	for _, id := range c.g.FindingOrder {
 		f := c.g.Findings[id]
 		if f.Prove == nil {
@@ -82,12 +84,14 @@ func (c *checker) probes(r *reading.Reading) bool {
 	return r.Hazard == gateHazard && r.Class == reading.Measurement && (r.From != "" || r.To != "")
 }
 
-// gated lists the steps and findings that every path enters behind the gate.
-func (c *checker) gated() map[string]bool {
+// behind lists the steps and findings that every path enters behind a gate. A step
+// is a gate if its own needs are one; afterFix says whether what follows on a proof
+// that failed counts as a path.
+func (c *checker) behind(gate func(*graph.Step) bool, afterFix bool) map[string]bool {
 	in := map[string]bool{}
 	own := map[string]bool{}
 	for _, id := range c.g.StepOrder {
-		own[id] = c.keepsGate(c.g.Steps[id].Needs)
+		own[id] = gate(c.g.Steps[id])
 		in["step "+id] = true
 	}
 	for _, id := range c.g.FindingOrder {
@@ -126,7 +130,7 @@ func (c *checker) gated() map[string]bool {
 			}
 		}
 		for _, id := range c.g.FindingOrder {
-			if f := c.g.Findings[id]; f.IfNot != nil && !in["finding "+id] {
+			if f := c.g.Findings[id]; afterFix && f.IfNot != nil && !in["finding "+id] {
 				again = open(*f.IfNot) || again
 			}
 		}
@@ -136,10 +140,15 @@ func (c *checker) gated() map[string]bool {
 
 // keepsGate says that a condition can't hold where the gate's value is too high.
 func (c *checker) keepsGate(x *graph.Condition) bool {
-	if x == nil {
+	if _, ok := c.g.Scope.ValueOf(gateValue); !ok {
 		return false
 	}
-	if _, ok := c.g.Scope.ValueOf(gateValue); !ok {
+	return c.never(x, gateValue, formula.Within(math.Nextafter(gateMost, math.Inf(1)), 1e5, 1e6))
+}
+
+// never says that a condition can't hold where a name has a value.
+func (c *checker) never(x *graph.Condition, name string, val formula.Val) bool {
+	if x == nil {
 		return false
 	}
 	if c.free == nil {
@@ -153,8 +162,8 @@ func (c *checker) keepsGate(x *graph.Condition) bool {
 	refs := f.Refs()
 	for i := range refs {
 		vals[i].Unknown = false
-		if refs[i].Name == gateValue {
-			vals[i] = formula.Within(math.Nextafter(gateMost, math.Inf(1)), 1e5, 1e6)
+		if refs[i].Name == name {
+			vals[i] = val
 		}
 	}
 	v, _ := f.Eval(vals)

@@ -77,6 +77,31 @@ func (c *Choices) Loosely(text string) []string {
 	return c.byBag(denies, func(form map[string]bool) bool { return within(form, bag) })
 }
 
+// besides are words that stand beside the name of a kind and add nothing to it:
+// "ours are flooded batteries", "the wet kind".
+var besides = stems("they", "they're", "these", "those", "we", "i", "have", "got", "ours", "mine", "our", "think", "just", "normal", "ordinary", "plain", "old", "type", "kind", "sort",
+	"one", "ones", "battery", "batteries", "cell", "cells", "bank", "be", "were", "with", "say", "says", "label")
+
+// Only says whether a line holds nothing but words of the options, and such as add
+// nothing to them: then it names one, and tells of nothing else.
+func (c *Choices) Only(text string) bool {
+	own := map[string]bool{}
+	for i := range c.all {
+		for _, b := range c.all[i].bags {
+			for w := range b {
+				own[w] = true
+			}
+		}
+	}
+	bag, denies := bagOf(text)
+	for w := range bag {
+		if !own[w] && !besides[w] {
+			return false
+		}
+	}
+	return len(bag) > 0 && !denies
+}
+
 // Choose gives the one option that a line names, exactly or loosely, and whether
 // there is just one.
 func Choose(options []Entry, text string, loosely bool) (id string, ok bool) {

@@ -1,6 +1,7 @@
 package match
 
 import (
+	"regexp"
 	"slices"
 	"strings"
 )
@@ -21,7 +22,8 @@ var harmless = stems("frame", "frames", "spoke", "stroke", "spare", "spares", "s
 // Phrases finds set phrases in a line, word by word and stem by stem, in any
 // order, a few other words among them. It never changes once made.
 type Phrases struct {
-	all []sought
+	all   []sought
+	kinds [][]string
 }
 
 type sought struct {
@@ -47,6 +49,13 @@ func forms(w word) []string {
 // or of nothing, is never found.
 func NewPhrases(phrases []string) *Phrases {
 	p := &Phrases{}
+	for _, k := range kinds {
+		var s []string
+		for _, w := range cut(k) {
+			s = append(s, w.stem)
+		}
+		p.kinds = append(p.kinds, s)
+	}
 	for _, t := range phrases {
 		s := sought{text: t}
 		for _, w := range cut(t) {
@@ -61,11 +70,65 @@ func NewPhrases(phrases []string) *Phrases {
 	return p
 }
 
+// kinds name a kind of thing with the words of a danger: a flooded battery is one
+// with liquid acid, and no battery under water. They count in this order only, one
+// word right behind the other.
+var kinds = []string{
+	"flooded lead acid", "flooded lead", "flooded acid", "flooded battery", "flooded cell", "flooded type", "flooded kind", "wet cell", "wet lead", "wet lead acid", "wet acid",
+	"water pump", "water level", "water heater", "water boiler", "drinking water", "distilled water", "deionised water",
+	"deionized water", "purified water", "battery water", "water bottle", "topped up with water", "top up with water", "water filter",
+}
+
+// rooms are what a kind stands in: "the flooded battery box" is a box under water.
+var rooms = stems("box", "compartment", "bay", "locker", "hold", "case", "room", "cupboard", "shed", "tray")
+
+// clauses end at a stop or a comma that no figure goes on behind: "it flooded,
+// battery dead" names no kind.
+var clauses = regexp.MustCompile(`[;:!?()\n]|[.,]+(\s|$)|\s-+\s|[–—]`)
+
+// withoutKinds is a line without the words that only name a kind.
+func (p *Phrases) withoutKinds(line []word) []word {
+	var out []word
+	for i := 0; i < len(line); {
+		n := 0
+		for _, k := range p.kinds {
+			if len(k) > n && begins(line[i:], k) && (i+len(k) == len(line) || !rooms[line[i+len(k)].stem]) {
+				n = len(k)
+			}
+		}
+		if n == 0 {
+			out = append(out, line[i])
+			n = 1
+		}
+		i += n
+	}
+	return out
+}
+
+func begins(line []word, stems []string) bool {
+	if len(line) < len(stems) {
+		return false
+	}
+	for i, s := range stems {
+		if line[i].stem != s {
+			return false
+		}
+	}
+	return true
+}
+
 // In gives the phrases that a line holds, as NewPhrases was given them and in
 // that order. A denied word is found too: whoever uses this asks, and does not
-// conclude.
+// conclude. A word that only names a kind of thing is not found.
 func (p *Phrases) In(line string) []string {
-	ws := slices.DeleteFunc(cut(line), func(w word) bool { return fillers[w.stem] })
+	if len(line) > MaxText {
+		line = strings.ToValidUTF8(line[:MaxText], "")
+	}
+	var ws []word
+	for _, clause := range clauses.Split(line, -1) {
+		ws = append(ws, p.withoutKinds(cut(clause))...)
+	}
+	ws = slices.DeleteFunc(ws[:min(len(ws), MaxWords)], func(w word) bool { return fillers[w.stem] })
 	var out []string
 	for _, s := range p.all {
 		if holds(ws, s.words) && !slices.Contains(out, s.text) {

@@ -66,6 +66,25 @@ func TestPhrasesNotIn(t *testing.T) {
 	}
 }
 
+// A word that only names a kind of thing is no danger; in another order, or with
+// what the thing stands in behind it, it is one.
+func TestPhrasesOfKinds(t *testing.T) {
+	p := match.NewPhrases([]string{"wet", "flooded", "water", "smoke"})
+	for _, c := range []struct{ line, want string }{
+		{"flooded lead acid", ""}, {"Flooded lead-acid batteries", ""}, {"it has flooded cells", ""}, {"a flooded battery bank", ""}, {"wet cell", ""},
+		{"the water pump is off", ""}, {"topped it up with distilled water", ""}, {"the water level is low", ""},
+		{"the battery is flooded", "flooded"}, {"the flooded battery box", "flooded"}, {"flooded", "flooded"}, {"the hut flooded and the battery", "flooded"}, {"it flooded, battery dead", "flooded"}, {"it flooded - battery dead", "flooded"},
+		{"wet", "wet"}, {"the cells are wet", "wet"}, {"the panel is wet", "wet"}, {"the flooded battery is wet", "wet"}, {"water in the box", "water"},
+		{"the flooded battery smokes", "smoke"},
+	} {
+		t.Run(c.line, func(t *testing.T) {
+			if got := strings.Join(p.In(c.line), " "); got != c.want {
+				t.Errorf("got %q, want %q", got, c.want)
+			}
+		})
+	}
+}
+
 func TestPhrasesGivenInTheirOrder(t *testing.T) {
 	got := match.NewPhrases([]string{"smoke", "fire", "smoke"}).In("fire and smoke")
 	if !slices.Equal(got, []string{"smoke", "fire"}) {

@@ -98,8 +98,8 @@ func (n *State) supply(g *graph.Graph) {
 // wants says whether the event answers the prompt as it stands.
 func (n *State) wants(e Event) bool {
 	p := n.prompt
-	if e.Kind == EvFact {
-		return p.Kind != Ended
+	if e.Kind == EvFact { // one that was told after a fix counts from there on
+		return p.Kind != Ended && (e.opened == "" || e.opened == n.opened)
 	}
 	switch p.Kind {
 	case WantComplaint:

@@ -101,6 +101,38 @@ func TestFactsStandAndAreGivenAgain(t *testing.T) {
 	}
 }
 
+// A fact told after a fix counts from that fix on, also where the walk is walked again.
+func TestFactToldAfterAFix(t *testing.T) {
+	g := sheet(t, `
+values:
+  next_rated: {is: rated * 2, unit: A, label: next size}
+steps:
+  one:
+    ask: [rated, volts, kind]
+    then: [{if: volts > 20 and rated < 15 and kind == 'red', go: small}, {go: sound}]
+findings:
+  small:
+    cause: It is too small.
+    sets: {rated: next_rated}
+    prove: {ask: [volts, rated], if: volts < 20 and rated > 15}
+  sound: {cause: It is sound.}
+`)
+	v := 30.0
+	p := begin(t, g).say("rated", "10 A").say("volts", "40 V").say("kind", "red").done()
+	p.do(walk.Event{Kind: walk.EvFact, Reading: "rated", Value: &v, Origin: walk.Said}).wants(walk.WantAnswer, "volts")
+	if r, ok := p.s.Stands("rated", ""); !ok || r.Value != 30 || r.Origin != walk.Said {
+		t.Errorf("after the fix the rating is %+v, want 30 A as told", r)
+	}
+	p.do(change("kind")).say("kind", "red").wants(walk.WantAnswer, "volts") // the fix was made all the same
+	if r, ok := p.s.Stands("rated", ""); !ok || r.Value != 30 {
+		t.Errorf("walked again, the rating is %+v, want 30 A as told", r)
+	}
+	p.do(change("kind")).say("kind", "blue").wants(walk.WantFix, "sound")
+	if r, ok := p.s.Stands("rated", ""); !ok || r.Value != 10 {
+		t.Errorf("where no fix is made the rating is %+v, want 10 A as it was", r)
+	}
+}
+
 func TestBackUndoesOneEvent(t *testing.T) {
 	g := sheet(t, changing)
 	p := begin(t, g)

@@ -239,6 +239,9 @@ func (c *Chat) change(words string) heard {
 	} else if !c.toldAnything() {
 		return c.restart()
 	}
+	if t, ok := c.takenOver(id); ok {
+		return c.anew(t)
+	}
 	switch id {
 	case "":
 		c.listAnswered(entries)
@@ -269,7 +272,7 @@ func (c *Chat) answered() []match.Entry {
 	for i := len(takes) - 1; i >= 0; i-- {
 		t := takes[i]
 		r := c.g.Readings[t.Reading]
-		if seen[t.Reading] || t.Reading == c.g.DangerReading || t.Origin == walk.Worked {
+		if seen[t.Reading] || t.Reading == c.g.DangerReading {
 			continue
 		}
 		seen[t.Reading] = true
@@ -425,7 +428,7 @@ func (c *Chat) stop() heard {
 			c.print(Block{Role: Say, Lines: []string{"Then say what is wrong, in your own words."}})
 			return stays
 		}
-		return c.ring(text, c.danger.In(text))
+		return c.ring("", nil)
 	}
 	if hits := c.danger.In(text); len(hits) > 0 && c.state.Symptom() != "" {
 		return c.ring(text, hits)

@@ -49,7 +49,7 @@ func (c *Chat) hear(text string) heard {
 	if e, ok := c.answer(p, text, c.whichDanger(p)); ok {
 		return c.take(p, e)
 	}
-	if hits := c.danger.In(text); len(hits) > 0 && !p.Danger && !c.whichDanger(p) {
+	if hits := c.danger.In(text); len(hits) > 0 && !p.Danger && !c.whichDanger(p) && !c.namesKind(p, text) {
 		return c.ring(text, hits)
 	}
 	if isCommand(text, false) {
@@ -71,6 +71,16 @@ func (c *Chat) safety(p walk.Prompt) bool {
 // whichDanger says whether the prompt asks which danger it is.
 func (c *Chat) whichDanger(p walk.Prompt) bool {
 	return c.safety(p) && p.Reading.Answer == reading.Choice
+}
+
+// namesKind says whether words such as wet or flooded only name one of the kinds
+// that are asked for.
+func (c *Chat) namesKind(p walk.Prompt, text string) bool {
+	if p.Kind != walk.WantAnswer || p.Reading.Class != reading.Fact || p.Reading.Answer != reading.Choice {
+		return false
+	}
+	_, ok := c.answer(p, text, true)
+	return ok && match.NewChoices(optionsOf(p.Reading)).Only(text)
 }
 
 // ring brings the danger question at once.
@@ -171,6 +181,7 @@ func (c *Chat) take(p walk.Prompt, e walk.Event) heard {
 		return stays
 	}
 	c.echo(p, e)
+	c.sayTakenOver(p, e)
 	c.sayVerdicts(before)
 	c.say()
 	return moved

@@ -60,12 +60,14 @@ func (c *Chat) sayWhich(p walk.Prompt) {
 func (c *Chat) sayQuestion(p walk.Prompt) {
 	r := p.Reading
 	var out []Block
-	switch {
-	case p.Danger && !c.askedDanger():
+	word := p.Danger && c.lastEvent().Kind == walk.EvDanger
+	if p.Danger && !c.askedDanger() {
 		out = append(out, Block{Role: Say, Lines: []string{beforeAll}})
-	case p.Danger && c.lastEvent().Kind == walk.EvDanger:
-		out = append(out, Block{Role: Say, Lines: []string{dangerHeard}})
-	case p.Danger:
+	}
+	switch {
+	case word && c.askedDanger() || word && c.lastEvent().Words != "":
+		out = append(out, Block{Role: Say, Lines: []string{heardDanger(c.lastEvent().Words)}})
+	case p.Danger && c.askedDanger():
 		out = append(out, Block{Role: Say, Lines: []string{dangerAgain}})
 	}
 	if p.Place.Name != "" {
