@@ -194,7 +194,7 @@ func (b *builder) cells(l leaf) table {
 	h := 1e-5 * high
 	t = sample(func(v float64) (i, s float64) {
 		return c.AmpsAt(v) - dry*v, (c.AmpsAt(v+h)-c.AmpsAt(v-h))/(2*h) - dry
-	}, -0.1*high, high, b.amps).times(l.share, l.area)
+	}, -0.1*high, high, max(1e-3, b.a.Sun*l.light/1000)*b.amps).times(l.share, l.area)
 	b.leaves[l] = t
 	return t
 }

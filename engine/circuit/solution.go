@@ -21,6 +21,9 @@ type Solution struct {
 	bench    *work     // for Read, made when first asked for
 }
 
+// corrections are the whole Newton steps at the end.
+const corrections = 8
+
 // Solve finds the state of the network. from is a solution of it, or of one with
 // the same nodes, to start at: with loads of constant power there can be two
 // states, and it is the one near from that is found; nil starts from all open.
@@ -59,7 +62,7 @@ func (n *Network) Solve(from *Solution) (*Solution, error) {
 	for k := 1; k < len(n.names); k++ {
 		s.high[k] = w.of(w.right, 1, Node(k))
 	}
-	for range 3 {
+	for range corrections {
 		if !s.correct(n, w) {
 			return nil, fmt.Errorf("the network cannot be solved: its currents do not settle\n%s", n)
 		}
@@ -116,7 +119,8 @@ func (s *Solution) flows(i int) (amps, second float64) {
 	case resistor:
 		return v / e.ohm, 0
 	case source:
-		return (v - e.volts) / e.ohm, 0
+		// The rest of the volts goes in last: a nano-ohm keeps its digits so.
+		return ((s.high[e.a] - s.high[e.b] - e.volts) + (s.low[e.a] - s.low[e.b])) / e.ohm, 0
 	case current:
 		return e.volts, 0
 	case pole:

@@ -17,8 +17,9 @@ const (
 	stretches = 8
 )
 
-// sample tabulates f between low and high, closer where it bends: f gives current
-// and slope. unit is the current against which a miss counts.
+// sample tabulates f between low, below 0, and high, closer where it bends: f gives
+// current and slope. unit is the current against which a miss counts. 0 V is a
+// point of it, so that what is short-circuited or dark comes out to the digit.
 func sample(f func(v float64) (i, s float64), low, high, unit float64) table {
 	var t table
 	point := func(v float64) [3]float64 { i, s := f(v); return [3]float64{v, i, s} }
@@ -38,8 +39,8 @@ func sample(f func(v float64) (i, s float64), low, high, unit float64) table {
 	}
 	last := point(low)
 	put(last)
-	for k := range stretches {
-		next := point(low + (high-low)*float64(k+1)/stretches)
+	for k := range stretches + 1 {
+		next := point(high * float64(k) / stretches)
 		between(last, next, 0)
 		last = next
 	}
@@ -59,9 +60,8 @@ func cubic(h, a, b, sa, sb, x float64) (y, slope float64) {
 // each cubic falling (Fritsch and Carlson, SIAM J. Numer. Anal. 17, 1980).
 func (t table) falling() table {
 	out := table{t.v[:0:0], t.i[:0:0], t.s[:0:0]}
-	wide := t.v[len(t.v)-1] - t.v[0]
 	for k := range t.v {
-		if n := len(out.v); n > 0 && (t.v[k]-out.v[n-1] < 1e-9*wide || t.i[k] >= out.i[n-1]) {
+		if n := len(out.v); n > 0 && (t.v[k]-out.v[n-1] < 1e-9*(1+math.Abs(t.v[k])) || t.i[k] >= out.i[n-1]) {
 			continue
 		}
 		out.v, out.i, out.s = append(out.v, t.v[k]), append(out.i, t.i[k]), append(out.s, min(t.s[k], 0))
