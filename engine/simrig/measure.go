@@ -128,7 +128,7 @@ func (s *Sim) amps(st *state, part string) float64 {
 func (s *Sim) without(r *reading.Reading, place string) (Answer, bool) {
 	var part *Part
 	switch r.ID {
-	case "load_a", "joint_c", "twin_c":
+	case "load_a", "joint_c", "twin_c", "plug_twin_c":
 		if part = s.partAt(place); part == nil {
 			return Refuse("nobody knows which part is meant"), true
 		}
@@ -167,12 +167,32 @@ func (s *Sim) without(r *reading.Reading, place string) (Answer, bool) {
 	case "twin_c":
 		_, c := s.warmestBeside(st, part)
 		return s.read(r, c), true
+	case "plug_twin_c":
+		twin := s.twinPlug(part)
+		if twin == nil {
+			return Refuse("there is no like plug"), true
+		}
+		return s.read(r, s.heatOf(st, twin)), true
 	case "battery_a", "tail_a":
 		return s.read(r, s.bankAmps(st)), true
 	case "ctl_charge_a":
 		return s.read(r, -s.amps(st, "ctl-pos")), true
 	}
 	return s.read(r, s.amps(st, "pv-pos")), true
+}
+
+// twinPlug is the like plug of a solar plug, which carries the same current: that
+// of the other pole. nil for what is no solar plug.
+func (s *Sim) twinPlug(p *Part) *Part {
+	if p.Kind != rig.PVPlug {
+		return nil
+	}
+	for q := range s.inOrder {
+		if q.Kind == rig.PVPlug && q != p && q.Circuit == p.Circuit {
+			return q
+		}
+	}
+	return nil
 }
 
 // branchOhm is what a meter on ohms shows from the load side of a fuse to the

@@ -1,6 +1,8 @@
 package simrig
 
 import (
+	"slices"
+
 	"hotlug/engine/circuit"
 	"hotlug/engine/electric"
 	"hotlug/engine/rig"
@@ -10,12 +12,11 @@ const (
 	ghostOhm  = 5e6  // behind which a bank that has let go still shows volts
 	heldOhm   = 1e6  // what is left of the way in of a charger that does not work
 	lampWatts = 21.0 // of one 12 V lamp
-	gapOhm    = openOhm
-	runVolts  = 1.0 // array above battery that a tracking controller needs
+	runVolts  = 1.0  // array above battery that a tracking controller needs
 	pulseOhm  = 5e-3
 	ctlMinus  = 1e-4 // between the two minus screws inside a controller
 	lowest    = 0.6  // of nominal volts: below, electronics draw less and less
-	tailShare = 0.6  // of the tail limit that a sound full bank still takes
+	tailShare = 0.5  // of the tail limit that a sound full bank still takes
 	fullFrom  = 97.0 // per cent of charge from which a bank takes less and less
 )
 
@@ -28,6 +29,14 @@ type state struct {
 	tripped bool // protection let go because of too much current
 	blocked bool // protection keeps the charge out that the charger would give
 	taking  bool // bank takes charge at its top
+
+	cut []string // circuits that are open somewhere
+}
+
+// dead says whether a circuit hangs on nothing but what leaks over something
+// open.
+func (st *state) dead(circuit string) bool {
+	return slices.Contains(st.cut, circuit) || slices.Contains(st.cut, "battery")
 }
 
 // swings is how often a state may change what is on and off before it is taken
@@ -110,11 +119,15 @@ func (s *Sim) build(st *state) *circuit.Network {
 	if st.z.Gap {
 		gap = s.gapPart()
 	}
+	st.cut = st.cut[:0]
 	for i := range g.wires {
 		w := &g.wires[i]
 		ohm := w.ohm
 		if w.opens && (open(w.part) || s.opened(w.part, st.z) || w.part.ID == gap) {
 			ohm = max(ohm, openOhm)
+			if (w.part.ID != gap || !st.z.Pre) && w.part.Style != "link" {
+				st.cut = append(st.cut, w.part.Circuit)
+			}
 		}
 		n.Resistor(w.name, node(w.a), node(w.b), ohm)
 	}
@@ -146,6 +159,23 @@ func (s *Sim) restVolts() float64 {
 	return figure(s.sys.Volts)(electric.RestVolts(charge, s.sys.Volts, chem(s.sys)))
 }
 
+// gone says whether the bank has let go, so that only ghost volts are left.
+func (s *Sim) gone(st *state) bool { return s.plant.Battery.Off || st.tripped }
+
+// draw is a consumer of constant watts, down to least volts. Behind ghost volts it
+// can be nothing but the resistance that it is below those.
+func (s *Sim) draw(st *state, way string, watts, least float64) circuit.Pole {
+	if s.gone(st) || st.dead(way) {
+		return resistance{watts / (least * least)}
+	}
+	return circuit.Watts{P: watts, Least: least}
+}
+
+// resistance is a two-pole of siemens.
+type resistance struct{ siemens float64 }
+
+func (r resistance) At(volts float64) (amps, siemens float64) { return r.siemens * volts, r.siemens }
+
 // bankVolts is the bank's own volts and resistance in a state. At its top it
 // takes less and less: so much at the right absorption volts as a full bank still
 // takes, and none at its own rest volts.
@@ -156,10 +186,8 @@ func (s *Sim) bankVolts(st *state) (volts, ohm float64) {
 		volts = b.TopV
 	}
 	switch {
-	case b.Off || st.tripped:
+	case s.gone(st):
 		return volts, ghostOhm
-	case st.blocked:
-		return volts, openOhm
 	case st.taking:
 		full := figure(volts)(electric.RestVolts(100, s.sys.Volts, chem(s.sys)))
 		top := figure(1.1 * full)(electric.AbsorbTarget(chem(s.sys), s.sys.Volts, max(-10, min(50, b.CellC))))
@@ -180,7 +208,11 @@ func (s *Sim) bank(n *circuit.Network, node func(string) circuit.Node, st *state
 	for i := range count {
 		name := bankNames[min(i, len(bankNames)-1)]
 		plus, minus := s.sys.StringEnds(i)
-		n.Source(name, node(plus), node(minus), volts, ohm*float64(count))
+		if each := ohm * float64(count); st.blocked {
+			n.Pole(name, node(plus), node(minus), oneWay{volts, 1 / each, max(givesWay*s.sys.Volts, volts)})
+		} else {
+			n.Source(name, node(plus), node(minus), volts, each)
+		}
 		g.bank = append(g.bank, name)
 	}
 	if st.z.Lamp {
@@ -233,14 +265,14 @@ func (s *Sim) controller(n *circuit.Network, node func(string) circuit.Node, st 
 	}
 	pvPos, pvNeg, plus, minus := node(rig.CtlPVPos), node(rig.CtlPVNeg), node(rig.CtlBatPos), node(rig.CtlBatNeg)
 	n.Resistor("controller.minus", pvNeg, minus, ctlMinus)
-	if !s.working(z) {
+	if !s.working(z) || s.gone(st) || st.dead("controller") {
 		held := heldOhm
 		if c.PVShort {
 			held = pulseOhm
 		}
 		n.Resistor("controller.pv", pvPos, pvNeg, held)
 		if !c.Dead && sys.OwnW > 0 {
-			n.Pole("controller.own", plus, minus, circuit.Watts{P: sys.OwnW, Least: lowest * s.sys.Volts})
+			n.Pole("controller.own", plus, minus, s.draw(st, "controller", sys.OwnW, lowest*s.sys.Volts))
 		}
 		return
 	}
@@ -270,7 +302,7 @@ func (s *Sim) inverter(n *circuit.Network, node func(string) circuit.Node, st *s
 		n.Resistor("inverter", plus, minus, max(1e-4, s.plant.Inverter.Ohm))
 	case st.invOn:
 		ac, _ := s.demand(st.z)
-		n.Pole("inverter", plus, minus, circuit.Watts{P: inv.IdleW + ac/inv.Eta, Least: max(0.8*inv.LowV, lowest*s.sys.Volts)})
+		n.Pole("inverter", plus, minus, s.draw(st, "inverter", inv.IdleW+ac/inv.Eta, max(0.8*inv.LowV, lowest*s.sys.Volts)))
 	default:
 		n.Resistor("inverter", plus, minus, bleedOhm)
 	}
@@ -284,7 +316,7 @@ func (s *Sim) loads(n *circuit.Network, node func(string) circuit.Node, st *stat
 		}
 		plus, minus := node(rig.LoadPos(l.ID)), node(rig.LoadNeg(l.ID))
 		if w := dc(l); w > 0 {
-			n.Pole(l.ID+".load", plus, minus, circuit.Watts{P: w, Least: lowest * s.sys.Volts})
+			n.Pole(l.ID+".load", plus, minus, s.draw(st, l.ID, w, lowest*s.sys.Volts))
 		} else {
 			n.Resistor(l.ID+".load", plus, minus, heldOhm)
 		}
@@ -300,6 +332,28 @@ func (s *Sim) loads(n *circuit.Network, node func(string) circuit.Node, st *stat
 		if s.plant.Bypass[id] {
 			back = rig.PostNeg
 		}
-		n.Pole(id+".load", node(rig.BusPos), node(back), circuit.Watts{P: w, Least: lowest * s.sys.Volts})
+		n.Pole(id+".load", node(rig.BusPos), node(back), s.draw(st, "", w, lowest*s.sys.Volts))
 	}
+}
+
+// oneWay is a bank whose protection lets current out and keeps it from coming in:
+// volts behind siemens on the way out, hardly anything on the way in, up to the
+// volts at which something gives way.
+type oneWay struct{ volts, siemens, most float64 }
+
+const (
+	blockedSiemens = 1e-3 // of a way in that is shut
+	givesWay       = 1.35 // of the nominal volts
+	giveSiemens    = 5.0  // beyond that
+)
+
+// At is the current into the bank and its slope.
+func (o oneWay) At(volts float64) (amps, siemens float64) {
+	switch {
+	case volts <= o.volts:
+		return o.siemens * (volts - o.volts), o.siemens
+	case volts <= o.most:
+		return blockedSiemens * (volts - o.volts), blockedSiemens
+	}
+	return blockedSiemens*(o.most-o.volts) + giveSiemens*(volts-o.most), giveSiemens
 }

@@ -12,6 +12,7 @@ import (
 const (
 	noChargeShare = 0.05 // of the amps that the rig charges with in full sun: as good as none
 	noChargeAmps  = 0.3
+	complainK     = 45.0 // over the air when all runs: warmer than a sound main fuse gets
 	percentOff    = 10.0 // per cent beside the truth that somebody wonders at
 )
 
@@ -27,7 +28,7 @@ func (s *Sim) Symptoms() []string {
 	p := s.plant
 	add(p.Worry, p.Worry != "")
 	add("spark-on-connecting", s.sparkKind() != "")
-	if h := s.hottest(); h != nil {
+	if h := s.hottest(); h != nil && s.notable(h) {
 		plug := h.Kind == rig.Plug || h.Kind == rig.PVPlug
 		add("melted-plug", plug)
 		add("hot-joint", !plug)
@@ -40,6 +41,16 @@ func (s *Sim) Symptoms() []string {
 		add("volts-percent-disagree", s.percentAstray())
 	}
 	return out
+}
+
+// notable says whether somebody would complain of a hot part: it has been cooked,
+// or is more than warm when all runs.
+func (s *Sim) notable(p *Part) bool {
+	if p.Browned || slices.Contains(cookedLooks, p.Look) {
+		return true
+	}
+	c, ok := s.hotAt(p, s.Loaded(p.ID))
+	return ok && c-s.airAt(p) >= complainK
 }
 
 // percentAstray says whether the display is plainly beside the true charge.
