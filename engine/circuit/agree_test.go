@@ -223,7 +223,7 @@ func (k kept) save(t *testing.T, name string) {
 	}
 }
 
-func balanced(t *testing.T, s *Solution) {
+func balanced(t testing.TB, s *Solution) {
 	t.Helper()
 	if amps, energy := s.Balance(); !(amps <= 1e-6 && energy <= 1e-6) {
 		t.Errorf("out of balance: %.3g of the largest current, %.3g of the energy", amps, energy)

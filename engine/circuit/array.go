@@ -190,7 +190,7 @@ func (b *builder) cells(l leaf) table {
 		return t
 	}
 	c := b.a.Module.In(b.a.Sun*l.light, b.a.Temp)
-	high := c.VoltsAt(-2 * b.amps)
+	high := c.VoltsAt(-b.amps)
 	h := 1e-5 * high
 	t = sample(func(v float64) (i, s float64) {
 		return c.AmpsAt(v) - dry*v, (c.AmpsAt(v+h)-c.AmpsAt(v-h))/(2*h) - dry
@@ -263,7 +263,7 @@ func (c *Curve) measure() {
 	}
 	c.open = low
 	const points = 200
-	humps, rising, last, top, dip := 0, true, 0.0, 0.0, 0.0
+	humps, rising, top, dip := 0, true, 0.0, 0.0
 	for k := range points {
 		v := c.open * float64(k+1) / points
 		i, _ := c.At(v)
@@ -275,8 +275,7 @@ func (c *Curve) measure() {
 		case !rising && p > dip*1.001+1e-9:
 			rising, top = true, p
 		}
-		top, dip, last = max(top, p), min(dip, p), p
+		top, dip = max(top, p), min(dip, p)
 	}
-	_ = last
 	c.humps = max(1, humps)
 }

@@ -92,10 +92,8 @@ func soft(x float64) (y, slope float64) {
 	return softness * math.Log1p(e), e / (1 + e)
 }
 
-// ownDraw is the amps that a charger takes of its battery, and the slope.
-func ownDraw(own, start, volts float64) (amps, slope float64) {
-	return Watts{own, max(start, 6)}.At(volts)
-}
+// ownDraw is what a charger takes of its battery itself.
+func ownDraw(own float64) Watts { return Watts{own, 6} }
 
 func (e *element) charge(s setting, pv, bat float64) flow {
 	if e.kind == pulse {
@@ -106,7 +104,7 @@ func (e *element) charge(s setting, pv, bat float64) flow {
 
 func (t Tracker) at(s setting, pv, bat float64) flow {
 	var f flow
-	f.bat, f.batBat = ownDraw(t.Own, t.StartV, bat)
+	f.bat, f.batBat = ownDraw(t.Own).At(bat)
 	if !s.on {
 		return f
 	}
@@ -126,7 +124,7 @@ func (t Tracker) at(s setting, pv, bat float64) flow {
 
 func (p Pulse) at(s setting, pv, bat float64) flow {
 	var f flow
-	f.bat, f.batBat = ownDraw(p.Own, p.StartV, bat)
+	f.bat, f.batBat = ownDraw(p.Own).At(bat)
 	if !s.on {
 		return f
 	}

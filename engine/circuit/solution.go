@@ -21,8 +21,10 @@ type Solution struct {
 	bench    *work     // for Read, made when first asked for
 }
 
-// corrections are the whole Newton steps at the end.
-const corrections = 8
+const (
+	corrections = 8    // whole Newton steps at the end, at most
+	level       = 1e-9 // balance at which they end
+)
 
 // Solve finds the state of the network. from is a solution of it, or of one with
 // the same nodes, to start at: with loads of constant power there can be two
@@ -65,6 +67,9 @@ func (n *Network) Solve(from *Solution) (*Solution, error) {
 	for range corrections {
 		if !s.correct(n, w) {
 			return nil, fmt.Errorf("the network cannot be solved: its currents do not settle\n%s", n)
+		}
+		if amps, energy := s.Balance(); amps <= level && energy <= level {
+			return s, nil
 		}
 	}
 	if amps, energy := s.Balance(); !(amps <= 1e-6 && energy <= 1e-6) {

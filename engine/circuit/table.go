@@ -12,7 +12,7 @@ import (
 type table struct{ v, i, s []float64 }
 
 const (
-	fine      = 1e-5 // part of the current by which a cubic may miss its curve
+	fine      = 4e-5 // part of the current by which a cubic may miss its curve
 	deepest   = 10   // halvings of a first stretch
 	stretches = 8
 )
