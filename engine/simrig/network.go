@@ -68,6 +68,9 @@ func (s *Sim) settle(z Situation) *state {
 	for range swings {
 		n := s.build(st)
 		st.sol, st.err = n.Solve(from)
+		if st.err != nil && from != nil {
+			st.sol, st.err = n.Solve(nil)
+		}
 		if st.err != nil || !s.swing(st) {
 			return st
 		}
@@ -188,6 +191,8 @@ func (s *Sim) bankVolts(st *state) (volts, ohm float64) {
 	switch {
 	case s.gone(st):
 		return volts, ghostOhm
+	case st.blocked:
+		return volts, heldOhm
 	case st.taking:
 		full := figure(volts)(electric.RestVolts(100, s.sys.Volts, chem(s.sys)))
 		top := figure(1.1 * full)(electric.AbsorbTarget(chem(s.sys), s.sys.Volts, max(-10, min(50, b.CellC))))
@@ -208,11 +213,7 @@ func (s *Sim) bank(n *circuit.Network, node func(string) circuit.Node, st *state
 	for i := range count {
 		name := bankNames[min(i, len(bankNames)-1)]
 		plus, minus := s.sys.StringEnds(i)
-		if each := ohm * float64(count); st.blocked {
-			n.Pole(name, node(plus), node(minus), oneWay{volts, 1 / each, max(givesWay*s.sys.Volts, volts)})
-		} else {
-			n.Source(name, node(plus), node(minus), volts, each)
-		}
+		n.Source(name, node(plus), node(minus), volts, ohm*float64(count))
 		g.bank = append(g.bank, name)
 	}
 	if st.z.Lamp {
@@ -276,6 +277,10 @@ func (s *Sim) controller(n *circuit.Network, node func(string) circuit.Node, st 
 		}
 		return
 	}
+	if st.blocked {
+		s.holding(n, pvPos, pvNeg, plus, minus, st)
+		return
+	}
 	amps := sys.RatedA
 	if c.LimitA > 0 {
 		amps = min(amps, c.LimitA)
@@ -289,6 +294,39 @@ func (s *Sim) controller(n *circuit.Network, node func(string) circuit.Node, st 
 	n.Tracker("controller", pvPos, pvNeg, plus, minus, circuit.Tracker{
 		Eta: sys.Eta, Own: sys.OwnW, MaxA: amps, SetV: set, StartV: sys.StartV * scale, Margin: sys.MarginV, Run: min(runVolts, sys.MarginV),
 	})
+}
+
+// holding is a controller whose bank takes no charge: it stands at its set volts
+// and feeds what is on. A charger without a bank to push against has no point of
+// its own to come to rest at, so it is a source here. Its nodes are given so that
+// its amps are, as a charger's, what leaves its battery plus.
+func (s *Sim) holding(n *circuit.Network, pvPos, pvNeg, plus, minus circuit.Node, st *state) {
+	n.Source("controller", minus, plus, -s.setVolts(st.z), pulseOhm)
+	ac, dc := s.demand(st.z)
+	watts := s.sys.Controller.OwnW
+	if st.invOn {
+		watts += s.sys.Inverter.IdleW + ac/s.sys.Inverter.Eta
+	}
+	for _, l := range s.sys.Loads {
+		if !l.AC {
+			watts += dc(l)
+		}
+	}
+	least := max(1, lowest*s.array(st.z.Sun).open)
+	n.Pole("controller.pv", pvPos, pvNeg, circuit.Watts{P: watts / s.sys.Controller.Eta, Least: least})
+	n.Pole("controller.own", plus, minus, circuit.Watts{P: s.sys.Controller.OwnW, Least: lowest * s.sys.Volts})
+}
+
+// modeOf is how the controller is found in a state: a mode of circuit, "" where it
+// does nothing.
+func (s *Sim) modeOf(st *state) string {
+	if st.blocked {
+		return circuit.AtVolts
+	}
+	if m := st.sol.Mode("controller"); m != circuit.Off {
+		return m
+	}
+	return ""
 }
 
 func (s *Sim) inverter(n *circuit.Network, node func(string) circuit.Node, st *state) {
@@ -334,26 +372,4 @@ func (s *Sim) loads(n *circuit.Network, node func(string) circuit.Node, st *stat
 		}
 		n.Pole(id+".load", node(rig.BusPos), node(back), s.draw(st, "", w, lowest*s.sys.Volts))
 	}
-}
-
-// oneWay is a bank whose protection lets current out and keeps it from coming in:
-// volts behind siemens on the way out, hardly anything on the way in, up to the
-// volts at which something gives way.
-type oneWay struct{ volts, siemens, most float64 }
-
-const (
-	blockedSiemens = 1e-3 // of a way in that is shut
-	givesWay       = 1.35 // of the nominal volts
-	giveSiemens    = 5.0  // beyond that
-)
-
-// At is the current into the bank and its slope.
-func (o oneWay) At(volts float64) (amps, siemens float64) {
-	switch {
-	case volts <= o.volts:
-		return o.siemens * (volts - o.volts), o.siemens
-	case volts <= o.most:
-		return blockedSiemens * (volts - o.volts), blockedSiemens
-	}
-	return blockedSiemens*(o.most-o.volts) + giveSiemens*(volts-o.most), giveSiemens
 }

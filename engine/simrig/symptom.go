@@ -67,7 +67,7 @@ func (s *Sim) chargesNothing() bool {
 	if st.err != nil {
 		return true
 	}
-	if st.taking && st.sol.Mode("controller") == circuit.AtVolts {
+	if st.taking && s.modeOf(st) == circuit.AtVolts {
 		return false
 	}
 	amps := st.sol.Amps("controller")

@@ -335,8 +335,8 @@ func TestSwings(t *testing.T) {
 	}
 	s = observed(t, hut(12, "lfp", "mppt"), func(p *Plant) { p.Battery.NoCharge = true })
 	st := s.at(s.AsFound())
-	if !st.blocked || s.bankAmps(st) > 0.01 || st.sol.Mode("controller") != circuit.AtVolts {
-		t.Errorf("a bank that takes no charge takes %g A, the controller is %q", s.bankAmps(st), st.sol.Mode("controller"))
+	if !st.blocked || s.bankAmps(st) > 0.01 || s.modeOf(st) != circuit.AtVolts {
+		t.Errorf("a bank that takes no charge takes %g A, the controller is %q", s.bankAmps(st), s.modeOf(st))
 	}
 }
 
