@@ -30,6 +30,8 @@ type state struct {
 	blocked bool // protection keeps the charge out that the charger would give
 	taking  bool // bank takes charge at its top
 
+	sated bool // bank has more volts by itself than the controller is set to
+
 	cut []string // circuits that are open somewhere
 }
 
@@ -266,7 +268,9 @@ func (s *Sim) controller(n *circuit.Network, node func(string) circuit.Node, st 
 	}
 	pvPos, pvNeg, plus, minus := node(rig.CtlPVPos), node(rig.CtlPVNeg), node(rig.CtlBatPos), node(rig.CtlBatNeg)
 	n.Resistor("controller.minus", pvNeg, minus, ctlMinus)
-	if !s.working(z) || s.gone(st) || st.dead("controller") {
+	volts, _ := s.bankVolts(st)
+	st.sated = s.working(z) && volts >= s.setVolts(z)
+	if !s.working(z) || st.sated || s.gone(st) || st.dead("controller") {
 		held := heldOhm
 		if c.PVShort {
 			held = pulseOhm
@@ -320,7 +324,7 @@ func (s *Sim) holding(n *circuit.Network, pvPos, pvNeg, plus, minus circuit.Node
 // modeOf is how the controller is found in a state: a mode of circuit, "" where it
 // does nothing.
 func (s *Sim) modeOf(st *state) string {
-	if st.blocked {
+	if st.blocked || st.sated && !s.gone(st) && !st.dead("controller") {
 		return circuit.AtVolts
 	}
 	if m := st.sol.Mode("controller"); m != circuit.Off {
