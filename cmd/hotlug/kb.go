@@ -18,7 +18,7 @@ func kbCommand(a *app) *cobra.Command {
 		RunE:  group,
 	}
 	c.AddCommand(kbListCommand(a), kbShowCommand(a), kbCheckCommand(a),
-		kbDrawCommand(a), kbPathsCommand(a), kbCoverCommand(a))
+		kbDrawCommand(a), kbPathsCommand(a), kbCoverCommand(a), kbProveCommand(a))
 	return c
 }
 
