@@ -14,15 +14,18 @@ type newton struct {
 	m     []float64
 	rest  []float64 // volts that capacitors hold, in the last resort
 	set   []setting // of the chargers
+	spent int       // steps taken for this solution
 }
 
 const (
 	steps   = 80    // of Newton, at most
+	most    = 30000 // of a whole solution: some hundred are usual
 	settled = 1e-10 // V and part of the volts, by which the last step moved
 )
 
 func (w *work) start(n *Network, from *Solution) {
 	p := len(n.ports)
+	w.spent = 0
 	w.v, w.amps, w.slope, w.cross = grown(w.v, p), grown(w.amps, p), grown(w.slope, p), grown(w.cross, p)
 	w.hold, w.twin, w.step, w.rest = grown(w.hold, p), grown(w.twin, p), grown(w.step, p), grown(w.rest, p)
 	w.m = grown(w.m, p*p)
@@ -96,6 +99,9 @@ func (w *work) slopes(capacitors float64) {
 // free of limits, or that there is no step.
 func (w *work) advance(n *Network, capacitors float64) (moved float64, free, ok bool) {
 	p := w.ports
+	if w.spent++; w.spent > most {
+		return 0, false, false
+	}
 	w.slopes(capacitors)
 	for j := range p {
 		x := w.open[j]
@@ -158,6 +164,9 @@ func (w *work) follow(n *Network) bool {
 	}
 	w.evaluate(n)
 	for capacitors := 1e3; capacitors > 1e-13; {
+		if w.spent > most {
+			return false
+		}
 		copy(w.rest, w.v)
 		calm := false
 		for range 12 {
