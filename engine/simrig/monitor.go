@@ -28,7 +28,8 @@ type counter struct {
 	endA    float64 // A that still flow into the bank then
 	chargeA float64 // A into the bank in full sun
 	use     float64 // Ah that a day takes
-	idleA   float64 // A that flow out with everything off, seen by the shunt
+	idleA   float64 // A that flow out with everything off
+	standA  float64 // A of what is always on, while the sun charges
 	days    int
 	idle    float64 // weeks of rest after those days
 	charge  float64 // per cent, true, at which it is looked at
@@ -43,6 +44,7 @@ type course struct {
 	early   bool    // and did so far from full
 	quits   float64 // per cent shown as the bank was empty, 0 if it never was
 	pace    float64 // its fall over the true one, of the last night
+	climb   float64 // its rise over the true one, of the last day's charge up to 90 per cent
 	least   float64 // of the last days
 	most    float64
 	fell    float64 // lowest true charge of the last days, per cent
@@ -85,15 +87,15 @@ func (c counter) run(lithium bool) course {
 	// Out of the last charge down to the charge it is looked at with.
 	d.watch = nil
 	startN, startQ := d.n, d.percent()
-	for d.percent() > c.charge+0.05 && d.percent() > 0 {
-		step := min(dayStep, (d.percent()-c.charge)/100*c.ah/(0.1*c.ah))
-		d.out(0.1*c.ah, max(step, 1e-3))
+	slow, none := d.flow(0.1*c.ah), d.flow(0)
+	for d.percent() > c.charge+0.05 {
+		d.out(slow, none, max(1e-3, min(dayStep, (d.percent()-c.charge)/100*c.ah/max(slow.ah, 1e-6))))
 	}
 	out.shown = d.n
 	if fall := startQ - d.percent(); out.pace == 0 && fall > 5 {
 		out.pace = (startN - d.n) / fall
 	}
-	out.drift = 24 * (c.zero - c.gain*c.idleA) / c.fit * 100
+	out.drift = 24 * (c.zero - c.gain*c.useSeen*c.idleA) / c.fit * 100
 	if c.idle > 0 {
 		n := d.n + 7*c.idle*out.drift
 		out.shown = min(100, max(0, n))
@@ -113,24 +115,38 @@ type day struct {
 
 func (d *day) percent() float64 { return 100 * d.q / d.ah }
 
-// out takes amps from the bank for some hours.
-func (d *day) out(amps, hours float64) {
+// flow is a steady current of use: what it takes out of the bank, and by how many
+// per cent in an hour the display moves.
+type flow struct{ ah, pct float64 }
+
+func (c counter) flow(amps float64) flow {
+	return flow{eff(amps, c.ah, c.truePeukert), c.rate(-amps * c.useSeen)}
+}
+
+// out lets a current of use flow for some hours; an empty bank gives none.
+func (d *day) out(f, none flow, hours float64) {
 	if d.q <= 0 {
-		amps = 0
+		f = none
 	}
-	d.q = max(0, d.q-hours*eff(amps, d.ah, d.truePeukert))
-	d.count(-amps*d.useSeen-d.idleA, hours)
+	d.q = max(0, d.q-hours*f.ah)
+	d.n = min(100, max(0, d.n+hours*f.pct))
 }
 
 // count adds what the monitor sees of amps into the bank.
 func (d *day) count(amps, hours float64) {
-	i := d.gain*amps + d.zero
+	d.n = min(100, max(0, d.n+hours*d.rate(amps)))
+}
+
+// rate is by how many per cent in an hour the display moves with amps through
+// the shunt, into the bank plus.
+func (c counter) rate(amps float64) float64 {
+	i := c.gain*amps + c.zero
 	if i < 0 {
-		i = -eff(-i, d.fit, d.peukert)
+		i = -eff(-i, c.fit, c.peukert)
 	} else {
-		i *= d.efficiency
+		i *= c.efficiency
 	}
-	d.n = min(100, max(0, d.n+100*i*hours/d.fit))
+	return 100 * i / c.fit
 }
 
 // eff is the current that counts by Peukert's law at the rate of 20 hours.
@@ -144,12 +160,14 @@ func eff(amps, ah, k float64) float64 {
 func (d *day) night() {
 	startQ, startN := d.percent(), d.n
 	quit := false
+	none, heavy := d.flow(0), d.flow(heavyPart*d.use/evening)
+	light := d.flow((1 - heavyPart) * d.use / (24 - dusk + dawn - evening))
 	for t := 0.0; t < 24-dusk+dawn; t += dayStep {
-		amps := (1 - heavyPart) * d.use / (24 - dusk + dawn - evening)
 		if t < evening {
-			amps = heavyPart * d.use / evening
+			d.out(heavy, none, dayStep)
+		} else {
+			d.out(light, none, dayStep)
 		}
-		d.out(amps, dayStep)
 		if d.watch != nil && d.q <= 0.01*d.ah && !quit {
 			quit = true
 			d.watch.quits = d.n
@@ -168,17 +186,18 @@ func (d *day) night() {
 // sun charges the bank for a day and lets the monitor say full where it would.
 func (d *day) sun() {
 	d.left = false
+	startQ, startN := d.percent(), d.n
+	lastQ, lastN := startQ, startN
 	for t := dawn; t < dusk; t += dayStep {
 		height := min(1, (t-dawn+dayStep)/rampHours, (dusk-t)/rampHours)
 		amps := d.chargeA * height
-		volts := d.rest(d.percent()) + amps*d.ohm
 		end := d.taper()
 		atTop := amps >= end
 		if atTop {
-			amps, volts = end, d.topV
+			amps = end
 		}
 		if d.left {
-			amps, volts = 0, d.rest(100)
+			amps = 0
 		}
 		hours := dayStep
 		if in := amps * d.trueEfficiency; in > 0 { // no longer than it takes
@@ -187,24 +206,39 @@ func (d *day) sun() {
 		d.q = min(d.ah, d.q+amps*d.trueEfficiency*hours)
 		d.count(amps*d.chargeSeen, hours)
 		d.count(0, dayStep-hours)
-		d.mark(volts, amps)
+		if d.percent() < 90 {
+			lastQ, lastN = d.percent(), d.n
+		}
+		d.mark(atTop, amps)
 		if atTop && d.percent() > 99.9 {
 			d.left = true
-			d.mark(d.topV, d.endA)
+			d.mark(true, d.endA)
 			if d.watch != nil {
 				d.watch.reached = true
 			}
 		}
 	}
-	if d.watch != nil {
-		d.watch.most = max(d.watch.most, d.n)
+	if d.watch == nil {
+		return
+	}
+	d.watch.most = max(d.watch.most, d.n)
+	if rise := lastQ - startQ; rise > 10 {
+		d.watch.climb = (lastN - startN) / rise
 	}
 }
 
-// mark lets the monitor say full where volts and current are such.
-func (d *day) mark(volts, amps float64) {
-	shown := d.gain*amps*d.chargeSeen + d.zero
-	if volts < d.fullV || amps <= 0 || shown < 0 || shown > d.tailA {
+// mark lets the monitor say full where current and volts are such: those of the
+// top, or of the bank on its way there.
+func (d *day) mark(atTop bool, amps float64) {
+	shown := d.gain*(amps*d.chargeSeen-d.standA*d.useSeen) + d.zero
+	if amps <= 0 || shown < 0 || shown > d.tailA {
+		return
+	}
+	volts := d.topV
+	if !atTop {
+		volts = d.rest(d.percent()) + amps*d.ohm
+	}
+	if volts < d.fullV {
 		return
 	}
 	if d.watch != nil {
@@ -263,6 +297,7 @@ const (
 	sunHours  = 6.0  // of the full charge amps in a day
 	usualDays = 10   // since the last count that was true, where nothing else is known
 	mostDays  = 28   // beyond which nothing new comes
+	lately    = 0.2  // of the usual charge, below which it has failed
 	appTail   = 0.06 // of the amp-hours, under which a battery's app says full
 	appUnder  = 0.03 // V per 12 V under the charger's right top volts, likewise
 )
@@ -276,7 +311,7 @@ func (s *Sim) counter() (counter, bool) {
 	}
 	sunny, ok := s.view(s.sunny())
 	top, ok2 := s.view(s.top())
-	still, ok3 := s.view(s.dark())
+	still, ok3 := s.view(s.SituationFor([]string{"loads-off", "chargers-off", "inv-off"}, ""))
 	if !ok || !ok2 || !ok3 {
 		return counter{}, false
 	}
@@ -295,6 +330,12 @@ func (s *Sim) counter() (counter, bool) {
 	// A bank that is full now says nothing of what a day brings; the array does.
 	if p.Battery.Full || p.Battery.Charge > 90 {
 		c.chargeA = max(c.chargeA, s.sys.ChargeAmps())
+	}
+	// A charge that has failed has failed lately: before, the days were as usual.
+	if usual := s.sys.ChargeAmps(); c.chargeA < lately*usual {
+		c.chargeA = usual
+		c.topV = p.Controller.AbsorbV - p.Controller.VoltsOff
+		c.endA = tailShare * figure(0.02*c.ah)(electric.TailLimit(kind, c.ah))
 	}
 	c.use = usePart * s.sys.Battery.Ah
 	if c.chargeA > 0 {
@@ -315,7 +356,7 @@ func (s *Sim) counter() (counter, bool) {
 	if p.Bypass["controller"] {
 		c.chargeSeen = 0
 	}
-	c.idleA = max(0, -still.shunt()-standing)
+	c.idleA, c.standA = max(0, -still.battery()-standing), min(standing, 0.002*c.ah)
 	if m.Idle {
 		c.idle = max(m.Weeks, 2)
 	}
@@ -374,13 +415,22 @@ const (
 	inverterDuty = 0.06
 )
 
+// tally keeps a course for as long as the plant stays as it is.
+type tally struct {
+	of     *grid
+	course course
+	known  bool
+}
+
 // counted is what the monitor has come to, worked out once for a plant.
 func (s *Sim) counted() (course, bool) {
-	c, ok := s.counter()
-	if !ok {
-		return course{}, false
+	if g := s.gridOf(); s.tally.of != g {
+		s.tally = tally{of: g}
+		if c, ok := s.counter(); ok {
+			s.tally.course, s.tally.known = c.run(s.sys.Battery.Lithium()), true
+		}
 	}
-	return c.run(s.sys.Battery.Lithium()), true
+	return s.tally.course, s.tally.known
 }
 
 // minusOn is the current in A that a monitor with long untwisted wires adds while

@@ -207,30 +207,12 @@ func (s *Sim) stage() string {
 }
 
 // restarted is the same rig with its controller switched off and on in the right
-// order: no longer hung, and with the system volts chosen anew beside the battery
-// that it finds. It shares nothing that a solution is kept in.
+// order. It shares nothing that a solution is kept in.
 func (s *Sim) restarted() *Sim {
 	r := *s
 	p := *s.plant
-	p.Controller.Hung = false
-	if p.Controller.AutoV {
-		if v, ok := s.view(s.dark()); ok {
-			p.Controller.SystemV = choosesV(v.volts(rig.CtlBatPos, rig.CtlBatNeg))
-		}
-	}
 	r.plant = &p
+	r.restartController()
 	r.changed()
 	return &r
-}
-
-// choosesV is the system volts that a controller takes a bank for, by the volts
-// it wakes up beside (reference sheet: 24 V from 17 or 18 V on).
-func choosesV(volts float64) float64 {
-	switch {
-	case volts < 18:
-		return 12
-	case volts < 36:
-		return 24
-	}
-	return 48
 }

@@ -101,6 +101,8 @@ func (s *Sim) anyMoves() bool {
 const (
 	paceSlow     = 0.85 // of the true fall
 	paceFast     = 1.18
+	climbSlow    = 0.92 // of the true rise, so that it jumps at the end of a charge
+	climbFast    = 1.1
 	paceCrawls   = 0.7 // so far off that nothing else about it is told first
 	paceRaces    = 1.4
 	nowQuits     = 25 // per cent of true charge at which lights have begun to go out
@@ -153,7 +155,7 @@ func (s *Sim) pattern() string {
 		return "too-fast-or-slow"
 	case c.most < nearFull:
 		return "never-100"
-	case c.pace < paceSlow || c.pace > paceFast:
+	case c.pace < paceSlow || c.pace > paceFast, c.climb != 0 && (c.climb < climbSlow || c.climb > climbFast):
 		return "too-fast-or-slow"
 	}
 	return ""

@@ -43,17 +43,17 @@ var sparks = map[string]func(*Sim, string) Answer{
 
 // Sparks by their physics.
 const (
-	leadsOhm   = 0.003 // leads and contacts of a battery loop
-	shortTimes = 3     // the protection's short-circuit stage over its rated trip (trade figures)
-	shortDelay = 200e-6
-	arcVolts   = 40  // above which a drawn DC arc is millimetres long
-	arcAmps    = 10  // and the current that keeps it burning
-	sparkAmps  = 0.5 // that make a spark as a lead is parted (arc needs 0.4 to 0.5 A)
-	snapJoule  = 0.01
-	lampOhm    = 144.0 / 21 // 12 V 21 W, hot
-	lampSeen   = 0.7        // A through it that anybody sees
-	flashJoule = 0.7        // into one such lamp: its 12 mg of tungsten just glow
-	stringArcs = 100        // V of a solar string that burns on across centimetres
+	leadsOhm    = 0.003 // leads and contacts of a battery loop
+	shortTimes  = 3     // the protection's short-circuit stage over its rated trip (trade figures)
+	shortDelay  = 200e-6
+	arcVolts    = 40  // above which a drawn DC arc is millimetres long
+	arcAmps     = 10  // and the current that keeps it burning
+	sparkAmps   = 0.5 // that make a spark as a lead is parted (arc needs 0.4 to 0.5 A)
+	violentAmps = 300
+	lampOhm     = 144.0 / 21 // 12 V 21 W, hot
+	lampSeen    = 0.7        // A through it that anybody sees
+	flashJoule  = 0.7        // into one such lamp: its 12 mg of tungsten just glow
+	stringArcs  = 100        // V of a solar string that burns on across centimetres
 )
 
 // sparkKind is what the event looked like, "" if there was none.
@@ -117,6 +117,8 @@ func (s *Sim) joiningSpark(e Event) string {
 		return "battery-went-dead"
 	case amps > volts/(2*(loop+e.OtherOhm)) && e.OtherV == 0: // a short without a protection
 		return "fuse-blew"
+	case amps > violentAmps:
+		return "one-snap" // nobody touches it a second time
 	case amps > sparkAmps:
 		return "every-touch"
 	}
@@ -200,18 +202,18 @@ func (s *Sim) lampAmps(leftOn bool) float64 {
 	e := s.plant.Event
 	lamp := lampOhm * s.twelves()
 	volts, behind := s.restVolts(), math.Inf(1) // ohms of what draws on
-	switch {
-	case s.plant.Battery.Off:
+	if s.plant.Battery.Off {
 		volts = 0
+	}
+	switch {
 	case e.OtherV != 0 && e.Reversed:
 		return (volts + e.OtherV) / lamp
 	case e.OtherV != 0:
 		return math.Abs(volts-e.OtherV) / lamp
+	case !s.closed("battery") || e.Joining == "inverter" && !s.closed("inverter"):
+		return 0
 	case e.Reversed: // the diodes of whatever was joined conduct
 		return volts / lamp
-	}
-	if !s.closed("battery") {
-		return 0
 	}
 	siemens := 0.0
 	for _, l := range s.sys.Loads {

@@ -173,3 +173,30 @@ func TestRandomHealthyRigsLookHealthy(t *testing.T) {
 		}
 	}
 }
+
+// Whatever is wrong with a rig, everything that can be looked at has an answer
+// that the reading offers, or a reason.
+func TestEveryFaultCanBeLookedAt(t *testing.T) {
+	all := observations()
+	rigs := []*rig.System{hut(12, "lfp", "mppt"), hut(24, "agm", "pwm")}
+	for _, f := range Faults() {
+		for _, sys := range rigs {
+			sites := f.Sites(sys)
+			if len(sites) == 0 {
+				continue
+			}
+			set := Set{Fault: f.ID, At: sites[0], Severity: (f.Lo + f.Hi) / 2, Chance: 0.4}
+			s, err := New(sys, observedGraph(t).Readings, nil, []Set{set}, Options{Meters: "exact"})
+			if err != nil {
+				t.Fatal(err)
+			}
+			s.Complain(f.Shown[0])
+			for id := range all {
+				look(t, s, id, "")
+			}
+			if s.Story() == "" || s.Words() == "" {
+				t.Errorf("%s: there is no story, or no words for it", f.ID)
+			}
+		}
+	}
+}

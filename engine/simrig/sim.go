@@ -28,6 +28,7 @@ type Sim struct {
 	done   []string             // actions of the person, in order
 	seen   map[take]Answer
 	meters map[string]lean // how each of the person's meters is off
+	tally  tally           // what the monitor has come to
 }
 
 type fact struct{ reading, place string }
