@@ -11,7 +11,6 @@ func batteryFaults() []*Fault {
 			Sites: Anywhere,
 			Apply: func(p *Plant, _ string, _, _ float64) {
 				p.Battery.Full, p.Battery.Charge, p.Battery.Recent = true, 100, "charging-now"
-				p.Monitor.Percent = 100
 				p.Worry = noCharge
 			},
 			Seen:   "The charge lamp shows the last stage.",
@@ -34,12 +33,11 @@ func batteryFaults() []*Fault {
 		},
 		{
 			ID: "runner-cell", Name: "one cell runs ahead, and the battery keeps the charge out",
-			Sites: when(hasBMS), Lo: 90, Hi: 98, Unit: "% charge",
+			Sites: when(hasBMS), Lo: 90, Hi: 96, Unit: "% charge",
 			Apply: func(p *Plant, _ string, severity, chance float64) {
 				p.Battery.Charge, p.Battery.NoCharge = severity, true
 				p.Battery.Flag = oneOf(chance, "high-volts", "cell-difference")
 				p.Battery.Cell, p.Battery.CutWhen = "high-on-charge-only", "while-charging"
-				p.Monitor.Percent = severity
 			},
 			Seen:   "Charging stops at noon on every sunny day.",
 			Repair: "The cells are drawn level at lower volts.",
@@ -51,7 +49,6 @@ func batteryFaults() []*Fault {
 			Apply: func(p *Plant, _ string, severity, _ float64) {
 				p.Battery.Charge, p.Battery.Recent = 0, "rested-after-use"
 				p.Battery.TopV = severity * twelves(p.Sys)
-				p.Monitor.Percent = 0
 			},
 			Seen:   "Nothing in the hut is lit.",
 			Repair: "The bank is raised by a charger made for it.",
@@ -63,7 +60,6 @@ func batteryFaults() []*Fault {
 			Apply: func(p *Plant, _ string, _, chance float64) {
 				p.Battery.Charge, p.Battery.Off, p.Battery.Flag = 1, true, "low-volts"
 				p.Battery.CutWhen = oneOf(chance, "in-storage", "after-some-load")
-				p.Monitor.Percent = 0
 			},
 			Seen:   "Nothing in the hut is lit, in full sun.",
 			Repair: "It is woken by a charger made for it and charged.",
@@ -95,7 +91,7 @@ func batteryFaults() []*Fault {
 			Sites: when(lead), Lo: -28, Hi: -14, Unit: "°C",
 			Apply: func(p *Plant, _ string, severity, _ float64) {
 				p.Battery.CellC, p.Battery.Charge, p.Danger = severity, 8, "battery-frozen"
-				p.Monitor.Percent = 8
+				p.Battery.Ohm = 20 * twelves(p.Sys) // ice conducts next to nothing
 			},
 			Seen:   "Rime on the case, and the lid is arched.",
 			Repair: "It is thawed for a day and found cracked or whole.",

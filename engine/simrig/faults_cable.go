@@ -31,6 +31,9 @@ func ways(ok func(wire, fuse rig.Part) bool) func(*rig.System) []string {
 		if p.Kind != rig.Wire || p.ID != p.Circuit || !loaded(s, p) {
 			return false
 		}
+		if load, known := s.Load(p.ID); !known || load.Plug != "" { // a plug would be the hotter
+			return false
+		}
 		fuse, found := s.Part(p.ID + "-fuse")
 		return found && ok(p, fuse)
 	})
@@ -72,7 +75,7 @@ func cableFaults() []*Fault {
 		laid("cable-in-engine-space", "a cable runs through the heat of an engine", "engine-space", "The sheath is hard and cracked beside the engine.", "The cable is led around the engine, or renewed thicker."),
 		{
 			ID: "neighbour-hot", Name: "a sound lug is warmed by the part beside it",
-			Sites: named("main-fuse-bat", "main-fuse-bus", "main-isolator-bat", "main-isolator-bus"),
+			Sites: loadedAt("main-fuse-bat", "main-fuse-bus", "main-isolator-bat", "main-isolator-bus"),
 			Lo:    50, Hi: 100, Log: true, Unit: "K, the part beside it",
 			Apply: func(p *Plant, at string, severity, _ float64) {
 				p.Felt = at
@@ -80,9 +83,9 @@ func cableFaults() []*Fault {
 				switch {
 				case beside == nil:
 				case beside.Kind == rig.Fuse:
-					beside.ClipOhm = badOhm(beside, severity, 0.12, 0.8)
+					beside.ClipOhm = badOhm(p, beside, severity, 0.12, 0.8)
 				default:
-					beside.FaceOhm = max(badOhm(beside, severity, 0.08, 0.5), 0.0008)
+					beside.FaceOhm = max(badOhm(p, beside, severity, 0.08, 0.5), 0.0008)
 				}
 			},
 			Seen:   "The lug is hot and bright.",
@@ -124,4 +127,5 @@ func works(p *Plant, x *Part, amps float64) {
 		}
 	}
 	carries(p, x.Circuit, amps)
+	p.Felt = x.ID
 }

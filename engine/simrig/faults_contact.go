@@ -17,8 +17,8 @@ func plugLimitOhm(style string) float64 {
 }
 
 // wornPlug is the ohms of a plug that warms by kelvin and is plainly worn.
-func wornPlug(x *Part, kelvin float64) float64 {
-	return max(badOhm(x, kelvin, 0, 0.8), 1.4*plugLimitOhm(x.Style))
+func wornPlug(p *Plant, x *Part, kelvin float64) float64 {
+	return max(badOhm(p, x, kelvin, 0, 0.8), 1.4*plugLimitOhm(x.Style))
 }
 
 // contactFaults are plugs, switches and breakers.
@@ -26,9 +26,9 @@ func contactFaults() []*Fault {
 	return []*Fault{
 		{
 			ID: "plug-worn", Name: "the contacts of a plug are weak",
-			Sites: ofKind(rig.Plug), Lo: 35, Hi: 75, Log: true, Unit: "K over its wire",
-			Apply: on(func(_ *Plant, x *Part, severity, _ float64) {
-				x.FaceOhm, x.Look = wornPlug(x, severity), "dull-film"
+			Sites: ofKind(rig.Plug), Lo: 60, Hi: 85, Log: true, Unit: "K over its wire",
+			Apply: on(func(p *Plant, x *Part, severity, _ float64) {
+				x.FaceOhm, x.Look = wornPlug(p, x, severity), "dull-film"
 			}),
 			Seen:   "The plug is hot, and what it feeds stutters when it is moved.",
 			Repair: "Both halves are renewed by a plug for twice the current.",
@@ -37,8 +37,8 @@ func contactFaults() []*Fault {
 		{
 			ID: "plug-melted", Name: "a plug has burnt its contacts and melted",
 			Sites: ofKind(rig.Plug), Lo: 75, Hi: 160, Log: true, Unit: "K over its wire",
-			Apply: on(func(_ *Plant, x *Part, severity, _ float64) {
-				x.FaceOhm, x.Look, x.Browned = wornPlug(x, severity), "blued", true
+			Apply: on(func(p *Plant, x *Part, severity, _ float64) {
+				x.FaceOhm, x.Look, x.Browned = wornPlug(p, x, severity), "blued", true
 			}),
 			Seen: "The plug is brown and has sunk.", Smelt: "It smells of burnt plastic.",
 			Repair: "Both halves are renewed, and the wires cut back to bright copper.",
@@ -61,12 +61,12 @@ func contactFaults() []*Fault {
 			ID: "breaker-contacts", Name: "a breaker's contacts are burnt",
 			Sites: parts(func(_ *rig.System, p rig.Part) bool { return p.Kind == rig.Breaker && p.FullA >= 3 }),
 			Lo:    40, Hi: 110, Log: true, Unit: "K over its wire",
-			Apply: on(func(_ *Plant, x *Part, severity, chance float64) {
+			Apply: on(func(p *Plant, x *Part, severity, chance float64) {
 				least := 0.2
 				if v, err := electric.BreakerDropLimit(x.FullA, within(x.RatedA, 1, 125)); err == nil {
 					least = 1.8 * v
 				}
-				x.FaceOhm = badOhm(x, severity, least, max(1.2, 1.2*least))
+				x.FaceOhm = badOhm(p, x, severity, least, max(1.2, 1.2*least))
 				cooked(x, severity, chance)
 			}),
 			Seen:   "The breaker is hot in its middle.",
@@ -75,9 +75,9 @@ func contactFaults() []*Fault {
 		},
 		{
 			ID: "isolator-contacts", Name: "the battery isolator's contacts are burnt",
-			Sites: named("main-isolator"), Lo: 40, Hi: 110, Log: true, Unit: "K over its wire",
-			Apply: on(func(_ *Plant, x *Part, severity, chance float64) {
-				x.FaceOhm = max(badOhm(x, severity, 0.08, 0.5), 0.0008)
+			Sites: loadedAt("main-isolator"), Lo: 55, Hi: 115, Log: true, Unit: "K over its wire",
+			Apply: on(func(p *Plant, x *Part, severity, chance float64) {
+				x.FaceOhm = max(badOhm(p, x, severity, 0.08, 0.5), 0.0008)
 				cooked(x, severity, chance)
 			}),
 			Seen:   "The handle of the isolator is hot.",
@@ -86,9 +86,9 @@ func contactFaults() []*Fault {
 		},
 		{
 			ID: "switch-contacts", Name: "the contacts of a load's switch are burnt",
-			Sites: ofKind(rig.Switch), Lo: 40, Hi: 110, Log: true, Unit: "K over its wire",
-			Apply: on(func(_ *Plant, x *Part, severity, chance float64) {
-				x.FaceOhm = badOhm(x, severity, 0.1, 0.8)
+			Sites: ofKind(rig.Switch), Lo: 55, Hi: 115, Log: true, Unit: "K over its wire",
+			Apply: on(func(p *Plant, x *Part, severity, chance float64) {
+				x.FaceOhm = badOhm(p, x, severity, 0.1, 0.8)
 				cooked(x, severity, chance)
 			}),
 			Seen:   "The rocker of the switch is hot.",

@@ -59,8 +59,10 @@ func controllerFaults() []*Fault {
 		},
 		{
 			ID: "charge-limit-near-nought", Name: "the charge limit is set to next to nothing",
-			Sites: Anywhere, Lo: 0.1, Hi: 0.8, Unit: "A",
-			Apply:  func(p *Plant, _ string, severity, _ float64) { p.Controller.LimitA = severity },
+			Sites: Anywhere, Lo: 0.3, Hi: 1, Unit: "of 0.8 A, or of a twenty-fifth of the rig's charge amps",
+			Apply: func(p *Plant, _ string, severity, _ float64) {
+				p.Controller.LimitA = severity * min(0.8, 0.04*p.Sys.ChargeAmps())
+			},
 			Repair: "The limit is set to what battery and controller bear.",
 			Shown:  []string{noCharge}, Source: "practice",
 		},

@@ -7,9 +7,6 @@ import (
 	"hotlug/engine/rig"
 )
 
-// shown is what a monitor shows that counts k times the true use since full.
-func shown(p *Plant, k float64) float64 { return within(100-k*(100-p.Battery.Charge), 0, 100) }
-
 // otherShunts are the labels that, set instead of the fitted one, put the amps
 // plainly wrong.
 func otherShunts(label string) []string {
@@ -27,6 +24,28 @@ func otherShunts(label string) []string {
 	return others
 }
 
+// dayShare is the part of a day's use that a load or the inverter takes, by the
+// monitor's own idea of a day.
+func dayShare(s *rig.System, id string) float64 {
+	all, own := s.Inverter.Watts*inverterDuty, 0.0
+	if id == "inverter" {
+		own = all
+	}
+	for _, l := range s.Loads {
+		if l.AC {
+			continue
+		}
+		all += l.Watts * loadDuty
+		if l.ID == id {
+			own = l.Watts * loadDuty
+		}
+	}
+	if all == 0 {
+		return 0
+	}
+	return own / all
+}
+
 // countFaults make a monitor count other amps than flow.
 func countFaults() []*Fault {
 	return []*Fault{
@@ -34,14 +53,7 @@ func countFaults() []*Fault {
 			ID: "shunt-set-wrong", Name: "the monitor is set to another shunt",
 			Sites: when(func(s *rig.System) bool { return len(otherShunts(s.Monitor.Shunt)) > 0 }),
 			Apply: func(p *Plant, _ string, _, chance float64) {
-				labels := electric.Shunts()
-				set := oneOf(chance, otherShunts(p.Sys.Monitor.Shunt)...)
-				f, err := electric.ShuntFactor(slices.Index(labels, p.Sys.Monitor.Shunt), slices.Index(labels, set))
-				if err != nil {
-					return
-				}
-				p.Monitor.ShuntSet, p.Monitor.Pattern = set, "too-fast-or-slow"
-				p.Monitor.Percent = shown(p, f)
+				p.Monitor.ShuntSet = oneOf(chance, otherShunts(p.Sys.Monitor.Shunt)...)
 			},
 			Seen:   "The amps on the display are silly.",
 			Repair: "The shunt that is printed is set, and the count starts at full.",
@@ -52,8 +64,6 @@ func countFaults() []*Fault {
 			Sites: when(counts),
 			Apply: func(p *Plant, _ string, _, chance float64) {
 				p.Monitor.Reversed = true
-				p.Monitor.Pattern = oneOf(chance, "wrong-direction", "wrong-direction", "stuck-at-100")
-				p.Monitor.Percent = 100
 			},
 			Seen:   "The amps have a plus while only the lights are on.",
 			Repair: "The two sense wires are exchanged.",
@@ -64,8 +74,6 @@ func countFaults() []*Fault {
 			Sites: when(counts),
 			Apply: func(p *Plant, _ string, _, chance float64) {
 				p.Monitor.Wire = "loose-plug"
-				p.Monitor.Pattern = oneOf(chance, "stuck-at-100", "nonsense-at-times")
-				p.Monitor.Percent = 100
 			},
 			Seen:   "The amps stand at nought.",
 			Repair: "The wire is pushed home and its screw tightened.",
@@ -75,8 +83,7 @@ func countFaults() []*Fault {
 			ID: "monitor-cable-damaged", Name: "the monitor's thin cable is joined or crushed",
 			Sites: when(counts),
 			Apply: func(p *Plant, _ string, _, chance float64) {
-				p.Monitor.Wire, p.Monitor.Pattern = "joined-or-damaged", "nonsense-at-times"
-				p.Monitor.Percent = between(chance, 5, 95)
+				p.Monitor.Wire = "joined-or-damaged"
 			},
 			Seen:   "The display shows dashes now and then.",
 			Repair: "The cable is renewed in one piece.",
@@ -86,8 +93,7 @@ func countFaults() []*Fault {
 			ID: "sense-wires-long", Name: "the monitor's sense wires are long and not twisted",
 			Sites: when(func(s *rig.System) bool { return counts(s) && inverts(s) }),
 			Apply: func(p *Plant, _ string, _, chance float64) {
-				p.Monitor.Wire, p.Monitor.Pattern = "long-untwisted-sense-leads", "nonsense-at-times"
-				p.Monitor.Percent = between(chance, 5, 95)
+				p.Monitor.Wire = "long-untwisted-sense-leads"
 			},
 			Seen:   "The amps jump while the inverter runs.",
 			Repair: "Short twisted wires are laid away from the inverter's cables.",
@@ -99,16 +105,16 @@ func countFaults() []*Fault {
 				if !counts(s) {
 					return nil
 				}
-				ids := dcLoads(5 * s.Volts)(s)
-				if inverts(s) {
-					ids = append(ids, "inverter")
+				var ids []string
+				for _, id := range append(dcLoads(5*s.Volts)(s), "inverter") {
+					if dayShare(s, id) > 0.3 {
+						ids = append(ids, id)
+					}
 				}
 				return ids
 			},
 			Apply: func(p *Plant, at string, _, chance float64) {
 				past(p, at)
-				p.Monitor.Pattern = oneOf(chance, "too-fast-or-slow", "too-fast-or-slow", "quits-above-zero")
-				p.Monitor.Percent = shown(p, 0.4)
 			},
 			Seen:   "Two leads sit on the minus post.",
 			Repair: "The load's minus is moved to the system side of the shunt.",
@@ -119,8 +125,7 @@ func countFaults() []*Fault {
 			Sites: when(counts),
 			Apply: func(p *Plant, _ string, _, chance float64) {
 				past(p, "controller")
-				p.Monitor.Pattern = oneOf(chance, "too-fast-or-slow", "never-100")
-				p.Monitor.Percent = between(chance, 0, 30)
+				p.Worry = percentWrong // nothing is counted in all day, until the mark of full
 			},
 			Seen:   "Two leads sit on the minus post.",
 			Repair: "The controller's minus is moved to the system side of the shunt.",
@@ -128,15 +133,13 @@ func countFaults() []*Fault {
 		},
 		{
 			ID: "zero-drift", Name: "the monitor counts amps that do not flow",
-			Sites: when(counts), Lo: 0.09, Hi: 0.7, Log: true, Unit: "A",
+			Sites: when(counts), Lo: 0.05, Hi: 0.35, Log: true, Unit: "A per 100 Ah",
 			Apply: func(p *Plant, _ string, severity, chance float64) {
-				p.Monitor.ZeroA = severity
+				p.Monitor.ZeroA = max(0.08, severity*p.Sys.Battery.Ah/100)
 				if chance < 0.7 {
-					p.Monitor.ZeroA = -severity
+					p.Monitor.ZeroA = -p.Monitor.ZeroA
 				}
-				p.Monitor.Pattern, p.Monitor.Idle, p.Monitor.Weeks = oneOf(chance, "drifts-when-idle", "wrong-after-storage"), true, 2
-				drift := 168 * p.Monitor.Weeks * p.Monitor.ZeroA / max(p.Sys.Battery.Ah, 1) * 100
-				p.Monitor.Percent = within(p.Battery.Charge+drift, 0, 100)
+				p.Monitor.Idle, p.Monitor.Weeks = chance > 0.4, 3
 			},
 			Seen:   "The percentage creeps with everything off.",
 			Repair: "The zero is calibrated with no current through the shunt.",
@@ -144,10 +147,9 @@ func countFaults() []*Fault {
 		},
 		{
 			ID: "capacity-set-small", Name: "the amp-hours set in the monitor are too few",
-			Sites: when(counts), Lo: 0.4, Hi: 0.85,
+			Sites: when(counts), Lo: 0.4, Hi: 0.8,
 			Apply: func(p *Plant, _ string, severity, _ float64) {
-				p.Monitor.Ah, p.Monitor.Pattern = severity*p.Sys.Battery.Ah, "too-fast-or-slow"
-				p.Monitor.Percent = shown(p, 1/severity)
+				p.Monitor.Ah = severity * p.Sys.Battery.Ah
 			},
 			Seen:   "It shows nought, and everything still runs.",
 			Repair: "The bank's amp-hours are set.",
@@ -155,10 +157,9 @@ func countFaults() []*Fault {
 		},
 		{
 			ID: "capacity-set-big", Name: "the amp-hours set in the monitor are too many",
-			Sites: when(counts), Lo: 1.2, Hi: 2.5,
+			Sites: when(counts), Lo: 1.25, Hi: 2.5,
 			Apply: func(p *Plant, _ string, severity, _ float64) {
-				p.Monitor.Ah, p.Monitor.Pattern = severity*p.Sys.Battery.Ah, "quits-above-zero"
-				p.Monitor.Percent = shown(p, 1/severity)
+				p.Monitor.Ah = severity * p.Sys.Battery.Ah
 			},
 			Seen:   "It goes dark at 40 per cent.",
 			Repair: "The bank's amp-hours are set.",
@@ -169,14 +170,12 @@ func countFaults() []*Fault {
 			Sites: when(func(s *rig.System) bool { return counts(s) && s.Battery.Chemistry != "other-lithium" }),
 			Lo:    0, Hi: 1,
 			Apply: func(p *Plant, _ string, severity, chance float64) {
+				p.Worry = percentWrong // by noon it is far behind or ahead; the mark of full hides it again
 				if lithium(p.Sys) {
-					p.Monitor.Efficiency, p.Monitor.Pattern = between(severity, 80, 96), "too-fast-or-slow"
-					p.Monitor.Percent = shown(p, 1.25)
+					p.Monitor.Efficiency = between(severity, 80, 92)
 					return
 				}
-				p.Monitor.Efficiency = between(severity, 97, 100)
-				p.Monitor.Pattern = oneOf(chance, "jumps-to-100-early", "too-fast-or-slow")
-				p.Monitor.Percent = shown(p, 0.8)
+				p.Monitor.Efficiency = between(severity, 98, 100)
 			},
 			Repair: "The efficiency of this kind of battery is set.",
 			Shown:  []string{percentWrong}, Source: "battery textbook: lithium 99, lead 80 to 95 per cent",
@@ -186,8 +185,8 @@ func countFaults() []*Fault {
 			Sites: when(func(s *rig.System) bool { return counts(s) && s.Battery.Chemistry == "lfp" }),
 			Lo:    1.12, Hi: 1.3,
 			Apply: func(p *Plant, _ string, severity, _ float64) {
-				p.Monitor.Peukert, p.Monitor.Pattern = severity, "too-fast-or-slow"
-				p.Monitor.Percent = shown(p, 1+1.7*(severity-1.05))
+				p.Monitor.Peukert = severity
+				p.Worry = percentWrong // seen after heavy days only, and gone with the next full charge
 			},
 			Seen:   "After a heavy day it shows nought at good volts.",
 			Repair: "The exponent of lithium is set.",

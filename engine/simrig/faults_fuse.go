@@ -47,20 +47,30 @@ func carries(p *Plant, circuit string, amps float64) {
 // currents too.
 func ownFuse(ok func(p rig.Part) bool) func(*rig.System) []string {
 	return parts(func(s *rig.System, p rig.Part) bool {
-		return p.Kind == rig.Fuse && loaded(s, p) && p.Circuit != "battery" && ok(p)
+		return p.Kind == rig.Fuse && loaded(s, p) && p.Circuit != "battery" && !plugged(s, p.Circuit) && ok(p)
 	})
+}
+
+// plugged says whether a load's way has a plug in it, which more current heats
+// before anything else.
+func plugged(s *rig.System, circuit string) bool {
+	l, ok := s.Load(circuit)
+	return ok && l.Plug != ""
 }
 
 func anyFuse(rig.Part) bool { return true }
 
+// loadFused is a fuse of a load: what the inverter draws the bank itself may cut.
+func loadFused(p rig.Part) bool { return p.Circuit != "inverter" }
+
 // fuseFaults are fuses and their holders.
 func fuseFaults() []*Fault {
-	clips := func(x *Part, kelvin float64) { x.ClipOhm = badOhm(x, kelvin, 0.12, 0.8) }
+	clips := func(p *Plant, x *Part, kelvin float64) { x.ClipOhm = badOhm(p, x, kelvin, 0.12, 0.8) }
 	return []*Fault{
 		{
 			ID: "holder-contact", Name: "the contacts in a fuse holder are worn",
-			Sites: ofKind(rig.Fuse), Lo: 40, Hi: 80, Log: true, Unit: "K over its wire",
-			Apply:  on(func(_ *Plant, x *Part, severity, _ float64) { clips(x, severity); x.Look = "whole" }),
+			Sites: ofKind(rig.Fuse), Lo: 55, Hi: 90, Log: true, Unit: "K over its wire",
+			Apply:  on(func(p *Plant, x *Part, severity, _ float64) { clips(p, x, severity); x.Look = "whole" }),
 			Seen:   "The fuse holder is too hot to hold.",
 			Repair: "A bolted holder and a new fuse are fitted.",
 			Shown:  []string{hotJoint}, Source: "IEC 60127-6; practice: clips above 40 mV each at full current",
@@ -68,8 +78,8 @@ func fuseFaults() []*Fault {
 		{
 			ID: "holder-melted", Name: "a fuse holder has melted around a whole fuse",
 			Sites: ofKind(rig.Fuse), Lo: 75, Hi: 160, Log: true, Unit: "K over its wire",
-			Apply: on(func(_ *Plant, x *Part, severity, _ float64) {
-				clips(x, severity)
+			Apply: on(func(p *Plant, x *Part, severity, _ float64) {
+				clips(p, x, severity)
 				x.Look, x.Browned = "whole-holder-melted", true
 			}),
 			Seen: "The holder is brown and sags, and the fuse is whole.", Smelt: "Hot plastic.",
@@ -79,9 +89,9 @@ func fuseFaults() []*Fault {
 		{
 			ID: "fuse-too-small", Name: "the fuse is too small for its load",
 			Sites: ownFuse(func(p rig.Part) bool { return smallerFuse(p) > 0 }),
-			Apply: on(func(_ *Plant, x *Part, _, chance float64) {
+			Apply: on(func(_ *Plant, x *Part, _, _ float64) {
 				swap(x, smallerFuse(x.Part))
-				x.Look = oneOf(chance, "whole", "discoloured")
+				x.Look = "discoloured" // it ages
 			}),
 			Seen:   "The fuse is hot and blows on hot days.",
 			Repair: "The fuse that load and wire want is fitted.",
@@ -89,10 +99,11 @@ func fuseFaults() []*Fault {
 		},
 		{
 			ID: "load-above-fuse", Name: "more runs on a fuse than it is made for",
-			Sites: ownFuse(anyFuse), Lo: 1.12, Hi: 1.3, Unit: "of the fuse's rating",
-			Apply: on(func(p *Plant, x *Part, severity, chance float64) {
+			Sites: ownFuse(loadFused), Lo: 1.12, Hi: 1.3, Unit: "of the fuse's rating",
+			Apply: on(func(p *Plant, x *Part, severity, _ float64) {
 				carries(p, x.Circuit, severity*x.RatedA)
-				x.Look = oneOf(chance, "whole", "discoloured")
+				p.Felt = x.ID
+				x.Look = "discoloured" // it ages
 			}),
 			Seen:   "A second thing was joined to this wire lately.",
 			Repair: "Less runs on this wire.",
@@ -100,14 +111,11 @@ func fuseFaults() []*Fault {
 		},
 		{
 			ID: "fuse-too-big", Name: "the fuse is bigger than the wire bears, and the wire is worked too hard",
-			Sites: ownFuse(func(p rig.Part) bool { return biggerFuse(p, 1) > 0 }), Lo: 1.15, Hi: 1.5, Unit: "of what the wire may carry",
+			Sites: ownFuse(func(p rig.Part) bool { return loadFused(p) && biggerFuse(p, 1) > 0 }), Lo: 1.15, Hi: 1.5, Unit: "of what the wire may carry",
 			Apply: on(func(p *Plant, x *Part, severity, chance float64) {
 				swap(x, max(biggerFuse(x.Part, between(chance, 1, 1.5)), biggerFuse(x.Part, 1)))
-				wire := p.Parts[x.Circuit]
-				if x.Circuit == "inverter" {
-					wire = p.Parts["inv-pos"]
-				}
-				if wire != nil {
+				if wire := p.Parts[x.Circuit]; wire != nil {
+					p.Felt = wire.ID
 					carries(p, x.Circuit, severity*allows(wire.Part, wire.Lay))
 				}
 			}),
@@ -118,9 +126,9 @@ func fuseFaults() []*Fault {
 		{
 			ID: "fuse-bridged", Name: "a fuse is bridged with wire",
 			Sites: ownFuse(anyFuse),
-			Apply: on(func(_ *Plant, x *Part, _, _ float64) {
+			Apply: on(func(p *Plant, x *Part, _, _ float64) {
 				x.FuseA, x.Look, x.Browned = 500, "bridged-or-oversize", true
-				x.ClipOhm = badOhm(x, 60, 0.12, 0.8)
+				x.ClipOhm = badOhm(p, x, 60, 0.12, 0.8)
 			}),
 			Seen:   "Copper strands are wound around the fuse.",
 			Repair: "The right fuse and a new holder are fitted.",

@@ -7,10 +7,22 @@ import (
 	"hotlug/engine/rig"
 )
 
-// loaded says whether a part carries the current of loads, so that it can be hot
-// for their sake, and enough of it to warm a contact.
+// loaded says whether a part carries the current of loads, and enough of it for
+// its copper that one bad contact can make it hot.
 func loaded(s *rig.System, p rig.Part) bool {
-	return !slices.Contains([]string{"array", "controller"}, p.Circuit) && !isLink(p) && p.FullA >= 3
+	if slices.Contains([]string{"array", "controller"}, p.Circuit) || isLink(p) {
+		return false
+	}
+	rth, err := electric.JointRth(within(p.MM2, 1.5, 120), electric.TwoCables)
+	return err == nil && runs(s, p) >= 3 && mostVolts*runs(s, p)*rth >= 60
+}
+
+// mostVolts is the most that one contact drops: copper melts at 0.43 V.
+const mostVolts = 0.42
+
+// loadedAt are the sites at those of the ids that are loaded.
+func loadedAt(ids ...string) func(*rig.System) []string {
+	return parts(func(s *rig.System, p rig.Part) bool { return slices.Contains(ids, p.ID) && loaded(s, p) })
 }
 
 // ofKind are the sites at the loaded parts of a kind.
@@ -18,17 +30,48 @@ func ofKind(kinds ...rig.PartKind) func(*rig.System) []string {
 	return parts(func(s *rig.System, p rig.Part) bool { return slices.Contains(kinds, p.Kind) && loaded(s, p) })
 }
 
+// runs is the amps that a part carries when all runs that people run: what the
+// loads draw and no more than a bank's protection lets through. The sun is seldom
+// that of the label.
+func runs(sys *rig.System, x rig.Part) float64 {
+	dc := 0.0
+	for _, l := range sys.Loads {
+		if !l.AC {
+			dc += sys.Amps(l)
+		}
+	}
+	amps := x.FullA
+	switch load, ok := sys.Load(x.Circuit); {
+	case ok && !load.AC:
+		amps = min(amps, sys.Amps(load))
+	case x.Circuit == "battery":
+		amps = min(amps, dc+sys.InverterAmps())
+		if trip := sys.Battery.TripA; trip > 0 {
+			amps = min(amps, 0.9*trip)
+		}
+	case x.Circuit == "inverter":
+		if trip := sys.Battery.TripA; trip > 0 {
+			amps = min(amps, 0.9*trip-dc)
+		}
+	case x.Circuit == "array":
+		amps *= 0.75
+	}
+	return max(amps, 1)
+}
+
 // badOhm is the contact resistance that warms a part by kelvin over its own wire
-// at its largest current, but no less than least and no more than most volts
-// there. It is drawn in kelvin as a contact is complained of for its heat: the
+// when all runs, but no less than least and no more than most volts there. It is drawn in kelvin as a contact is complained of for its heat: the
 // same ohms are nothing at 3 A and a fire at 100 A.
-func badOhm(x *Part, kelvin, least, most float64) float64 {
-	amps := max(x.FullA, 1)
+func badOhm(p *Plant, x *Part, kelvin, least, most float64) float64 {
+	amps := runs(p.Sys, x.Part)
 	rth, err := electric.JointRth(within(x.MM2, 1.5, 120), electric.TwoCables)
 	if err != nil {
 		rth = 10
 	}
-	return within(kelvin/(rth*amps), least, most) / amps
+	if x.Kind == rig.Breaker {
+		rth *= breakerRth
+	}
+	return max(within(kelvin/(rth*amps), least, most)/amps, least/max(x.FullA, 1))
 }
 
 // cooked browns a part that has been so hot that its plastic shows it.
@@ -36,16 +79,15 @@ func cooked(x *Part, kelvin, chance float64) { x.Browned = kelvin > 75 && chance
 
 // jointFaults are lugs, posts, studs, bars and screws.
 func jointFaults() []*Fault {
-	const most = 0.35 // V: copper melts at 0.43
 	face := func(look ...string) func(*Plant, string, float64, float64) {
-		return on(func(_ *Plant, x *Part, severity, chance float64) {
-			x.FaceOhm, x.Look = badOhm(x, severity, 0.025, most), oneOf(chance, look...)
+		return on(func(p *Plant, x *Part, severity, chance float64) {
+			x.FaceOhm, x.Look = badOhm(p, x, severity, 0.025, mostVolts), oneOf(chance, look...)
 			cooked(x, severity, chance)
 		})
 	}
 	loose := func(look ...string) func(*Plant, string, float64, float64) {
-		return on(func(_ *Plant, x *Part, severity, chance float64) {
-			x.FaceOhm, x.Jumps = badOhm(x, severity, 0.025, most), true
+		return on(func(p *Plant, x *Part, severity, chance float64) {
+			x.FaceOhm, x.Jumps = badOhm(p, x, severity, 0.025, mostVolts), true
 			x.Look = oneOf(chance, look...)
 			cooked(x, severity, chance)
 		})
@@ -53,23 +95,23 @@ func jointFaults() []*Fault {
 	return []*Fault{
 		{
 			ID: "lug-loose", Name: "a lug is loose",
-			Sites: ofKind(rig.Joint), Lo: 40, Hi: 110, Log: true, Unit: "K over its wire", Apply: loose("bright", "bright", "blued"),
+			Sites: ofKind(rig.Joint), Lo: 55, Hi: 115, Log: true, Unit: "K over its wire", Apply: loose("bright", "bright", "blued"),
 			Seen: "The lug is blue.", Heard: "It crackles when the kettle is on.", Smelt: "Hot metal.",
 			Repair: "The joint is brushed bright and tightened to its figure.",
 			Shown:  []string{hotJoint}, Source: "Holm; NETA: 15 mV mended, 70 mV stop",
 		},
 		{
 			ID: "lug-film", Name: "a film lies under a lug",
-			Sites: ofKind(rig.Joint), Lo: 40, Hi: 110, Log: true, Unit: "K over its wire", Apply: face("green-or-white", "dull-film"),
+			Sites: ofKind(rig.Joint), Lo: 55, Hi: 115, Log: true, Unit: "K over its wire", Apply: face("green-or-white", "dull-film"),
 			Seen:   "There is green or white fur at the joint.",
 			Repair: "Both faces are brushed bright and bolted with a thin film of grease.",
 			Shown:  []string{hotJoint}, Source: "Holm; NETA: tight and still hot",
 		},
 		{
 			ID: "crimp-bad", Name: "a lug is badly crimped",
-			Sites: ofKind(rig.Joint), Lo: 40, Hi: 110, Log: true, Unit: "K over its wire",
-			Apply: on(func(_ *Plant, x *Part, severity, chance float64) {
-				x.BarrelOhm, x.Look = badOhm(x, severity, 0.025, most), "barrel-loose"
+			Sites: ofKind(rig.Joint), Lo: 55, Hi: 115, Log: true, Unit: "K over its wire",
+			Apply: on(func(p *Plant, x *Part, severity, chance float64) {
+				x.BarrelOhm, x.Look = badOhm(p, x, severity, 0.025, mostVolts), "barrel-loose"
 				cooked(x, severity, chance)
 			}),
 			Seen:   "The sheath has shrunk back behind the lug.",
@@ -78,17 +120,17 @@ func jointFaults() []*Fault {
 		},
 		{
 			ID: "washer-under-lug", Name: "a steel washer lies under a lug",
-			Sites: ofKind(rig.Joint), Lo: 40, Hi: 90, Log: true, Unit: "K over its wire", Apply: face("washer-under-lug"),
+			Sites: ofKind(rig.Joint), Lo: 55, Hi: 100, Log: true, Unit: "K over its wire", Apply: face("washer-under-lug"),
 			Seen:   "The joint was undone lately.",
 			Repair: "The lug goes straight on the metal, washers under the nut.",
 			Shown:  []string{hotJoint}, Source: "ABYC E-11; Holm",
 		},
 		{
 			ID: "nut-not-pressing", Name: "the nut does not press on the lug",
-			Sites: ofKind(rig.Joint), Lo: 40, Hi: 100, Log: true, Unit: "K over its wire",
-			Apply: on(func(_ *Plant, x *Part, severity, chance float64) {
+			Sites: ofKind(rig.Joint), Lo: 55, Hi: 105, Log: true, Unit: "K over its wire",
+			Apply: on(func(p *Plant, x *Part, severity, chance float64) {
 				// Half of such lugs still sit snug enough for a steady reading.
-				x.FaceOhm, x.Jumps, x.Look = badOhm(x, severity, 0.025, most), false, "not-clamped"
+				x.FaceOhm, x.Jumps, x.Look = badOhm(p, x, severity, 0.025, mostVolts), false, "not-clamped"
 				cooked(x, severity, chance)
 			}),
 			Seen:   "The bolt is new and longer than the others.",
@@ -97,14 +139,14 @@ func jointFaults() []*Fault {
 		},
 		{
 			ID: "screw-loose", Name: "a wire sits loose in its screw terminal",
-			Sites: ofKind(rig.Screw), Lo: 40, Hi: 110, Log: true, Unit: "K over its wire", Apply: loose("not-clamped", "bright", "blued"),
+			Sites: ofKind(rig.Screw), Lo: 55, Hi: 115, Log: true, Unit: "K over its wire", Apply: loose("not-clamped", "bright", "blued"),
 			Seen:   "The terminal is warm, and its screw turns.",
 			Repair: "The wire is cut back, gets a ferrule and is tightened.",
 			Shown:  []string{hotJoint}, Source: "IEC 60947-1; practice: above 20 mV at full current",
 		},
 		{
 			ID: "strands-out", Name: "a few strands carry a wire's current in its screw terminal",
-			Sites: ofKind(rig.Screw), Lo: 40, Hi: 90, Log: true, Unit: "K over its wire", Apply: face("strands-out"),
+			Sites: ofKind(rig.Screw), Lo: 55, Hi: 100, Log: true, Unit: "K over its wire", Apply: face("strands-out"),
 			Seen:   "Strands stand beside the screw.",
 			Repair: "The wire is cut back and gets a ferrule of its own size.",
 			Shown:  []string{hotJoint}, Source: "IEC 60947-1; UL 486",

@@ -3,8 +3,34 @@ package simrig
 import (
 	"math"
 
+	"hotlug/engine/electric"
 	"hotlug/engine/rig"
 )
+
+// rushTrips says whether the rush into the inverter's capacitors is long and
+// large enough for the bank's protection to take it for a short.
+func rushTrips(s *rig.System) bool {
+	if !hasBMS(s) || s.Battery.TripA <= 0 || s.Inverter.Farad <= 0 {
+		return false
+	}
+	trips, err := electric.BMSTrips(restAt(s, s.Battery.Charge), bankOhm(s)+leadsOhm, s.Inverter.Farad, shortTimes*s.Battery.TripA, shortDelay)
+	return err == nil && trips != 0
+}
+
+// loadAmps are the sites at the loads on DC that draw at least amps.
+func loadAmps(amps float64) func(*rig.System) []string {
+	return func(s *rig.System) []string { return dcLoads(amps * s.Volts)(s) }
+}
+
+// calmLoads are loadAmps on rigs that stay alive at the rush of their inverter.
+func calmLoads(amps float64) func(*rig.System) []string {
+	return func(s *rig.System) []string {
+		if rushTrips(s) {
+			return nil
+		}
+		return loadAmps(amps)(s)
+	}
+}
 
 // blow opens the fuse that stands before the inverter with a black splash.
 func blow(p *Plant) {
@@ -32,7 +58,7 @@ func rushFaults() []*Fault {
 	return []*Fault{
 		{
 			ID: "normal-inrush", Name: "the inverter's empty capacitors fill",
-			Sites: when(inverts),
+			Sites: when(func(s *rig.System) bool { return inverts(s) && !rushTrips(s) }),
 			Apply: func(p *Plant, _ string, _, chance float64) { p.Event.Joining = oneOf(chance, "inverter", "system") },
 			Seen:  "One bright flash at the first touch.", Heard: "One sharp crack.",
 			Repair: "The capacitors are filled through a resistor first.",
@@ -55,7 +81,7 @@ func rushFaults() []*Fault {
 				if !inverts(s) || !hasBMS(s) {
 					return nil
 				}
-				return dcLoads(15)(s)
+				return loadAmps(1.5)(s)
 			},
 			Lo: 2, Hi: 3.5, Unit: "A through the resistor at once",
 			Apply: func(p *Plant, at string, severity, _ float64) {
@@ -92,7 +118,7 @@ func currentFaults() []*Fault {
 	return []*Fault{
 		{
 			ID: "load-on-at-contact", Name: "a load was on while the joint was made",
-			Sites: dcLoads(20),
+			Sites: calmLoads(1.5),
 			Apply: func(p *Plant, at string, _, _ float64) {
 				load, _ := p.Sys.Load(at)
 				leaveOn(p, at, load.Watts)
@@ -104,9 +130,11 @@ func currentFaults() []*Fault {
 		},
 		{
 			ID: "inverter-on-at-contact", Name: "the inverter was on while its cable was joined",
-			Sites: when(inverts),
-			Apply: func(p *Plant, _ string, _, chance float64) {
+			Sites: when(func(s *rig.System) bool { return inverts(s) && !rushTrips(s) }),
+			Lo:    30, Hi: 150, Log: true, Unit: "W per 12 V",
+			Apply: func(p *Plant, _ string, severity, chance float64) {
 				p.Inverter.Switch = true
+				leaveOn(p, "inverter", severity*twelves(p.Sys))
 				p.Event.Joining = oneOf(chance, "inverter", "system")
 			},
 			Seen: "It sparks at every touch, each time as strong.", Heard: "It cracks at every touch.",
@@ -115,7 +143,7 @@ func currentFaults() []*Fault {
 		},
 		{
 			ID: "parted-while-charging", Name: "a battery lead was lifted while the sun charged",
-			Sites: Anywhere,
+			Sites: when(func(s *rig.System) bool { return s.ChargeAmps() > 4 && s.Battery.Charge < 95 }),
 			Apply: func(p *Plant, _ string, _, _ float64) {
 				p.Event = Event{Joining: "system", Parting: true}
 			},
@@ -125,7 +153,7 @@ func currentFaults() []*Fault {
 		},
 		{
 			ID: "parted-with-load-on", Name: "a battery lead was lifted while a load was on",
-			Sites: dcLoads(40),
+			Sites: loadAmps(3),
 			Apply: func(p *Plant, at string, _, _ float64) {
 				load, _ := p.Sys.Load(at)
 				leaveOn(p, at, load.Watts)

@@ -29,7 +29,6 @@ func unlistedFaults() []*Fault {
 			Sites: when(func(s *rig.System) bool { return s.Array.Parallel >= 2 && counts(s) }),
 			Apply: func(p *Plant, _ string, _, chance float64) {
 				p.Array.Dead = 1
-				p.Monitor.Pattern, p.Monitor.Percent, p.Monitor.Weeks = "never-100", between(chance, 80, 95), 4
 				p.Worry = neverFull
 			},
 			Seen:   "It used to be full by noon.",
@@ -63,10 +62,10 @@ func unlistedFaults() []*Fault {
 		},
 		{
 			ID: "battery-aged", Name: "the battery has aged to many times its resistance",
-			Sites: when(counts), Lo: 4, Hi: 8, Log: true, Unit: "times new",
+			Sites: when(func(s *rig.System) bool { return counts(s) && sagVolts(s) > 0.15 }), Lo: 4, Hi: 8, Log: true, Unit: "times new",
 			Apply: func(p *Plant, _ string, severity, _ float64) {
 				p.Battery.Ohm = severity * max(p.Battery.Ohm, bankOhm(p.Sys))
-				p.Monitor.Pattern, p.Worry = "quits-above-zero", percentWrong
+				p.Worry = percentWrong
 			},
 			Seen:   "The inverter cuts out at 50 per cent.",
 			Repair: "The battery is replaced.",
@@ -77,8 +76,7 @@ func unlistedFaults() []*Fault {
 			Sites: when(counts), Lo: 0.35, Hi: 0.7,
 			Apply: func(p *Plant, _ string, severity, _ float64) {
 				p.Battery.Ah = severity * p.Sys.Battery.Ah
-				p.Monitor.Percent = 100 - severity*(100-p.Battery.Charge)
-				p.Monitor.Pattern, p.Worry = "quits-above-zero", percentWrong
+				p.Worry = percentWrong
 			},
 			Seen:   "It goes dark at 40 per cent, in its eighth year.",
 			Repair: "The battery is replaced.",
@@ -89,8 +87,7 @@ func unlistedFaults() []*Fault {
 			Sites: when(func(s *rig.System) bool { return lithium(s) && s.Battery.App && counts(s) }), Lo: 0.4, Hi: 0.7,
 			Apply: func(p *Plant, _ string, severity, _ float64) {
 				p.Battery.Cell, p.Battery.Ah = "low-on-discharge-too", severity*p.Sys.Battery.Ah
-				p.Monitor.Source, p.Monitor.Pattern = "battery-app", "quits-above-zero"
-				p.Worry = percentWrong
+				p.Monitor.Source, p.Worry = "battery-app", percentWrong
 			},
 			Seen:   "It lets go at 30 per cent when the kettle runs.",
 			Repair: "The maker replaces the cell or the battery.",
@@ -102,13 +99,12 @@ func unlistedFaults() []*Fault {
 				if !counts(s) {
 					return nil
 				}
-				return dcLoads(5)(s)
+				return dcLoads(2.5 * s.Volts)(s)
 			},
-			Lo: 0.15, Hi: 0.6, Unit: "of the load's watts",
+			Lo: 1.3, Hi: 2.5, Unit: "A",
 			Apply: func(p *Plant, at string, severity, _ float64) {
-				load, _ := p.Sys.Load(at)
-				leaveOn(p, at, severity*load.Watts)
-				p.Monitor.Pattern, p.Worry = "drifts-when-idle", percentWrong
+				leaveOn(p, at, severity*p.Sys.Volts)
+				p.Worry = percentWrong
 			},
 			Seen:   "It loses five per cent a night with everything off.",
 			Repair: "What draws is found and switched off.",
@@ -128,12 +124,12 @@ func unlistedFaults() []*Fault {
 		},
 		{
 			ID: "twin-lugs", Name: "two lugs side by side are both bad alike",
-			Sites: named("main-fuse-bat", "main-isolator-bat"), Lo: 40, Hi: 80, Log: true, Unit: "K over the wire, each",
+			Sites: loadedAt("main-fuse-bat", "main-isolator-bat"), Lo: 55, Hi: 90, Log: true, Unit: "K over the wire, each",
 			Apply: on(func(p *Plant, x *Part, severity, _ float64) {
 				other := p.Parts[x.ID[:len(x.ID)-len("bat")]+"bus"]
 				for _, lug := range []*Part{x, other} {
 					if lug != nil {
-						lug.FaceOhm, lug.Look = badOhm(lug, severity, 0.025, 0.35), "dull-film"
+						lug.FaceOhm, lug.Look = badOhm(p, lug, severity, 0.025, mostVolts), "dull-film"
 					}
 				}
 			}),

@@ -4,8 +4,9 @@ import (
 	"hotlug/engine/rig"
 )
 
-// sags says whether the rig's loads pull the bank's volts down plainly.
-func sags(s *rig.System) bool {
+// sagVolts is how far the rig's loads together pull a new bank's volts down, in V
+// per 12 V.
+func sagVolts(s *rig.System) float64 {
 	amps := 0.0
 	if inverts(s) {
 		amps = s.InverterAmps()
@@ -15,7 +16,7 @@ func sags(s *rig.System) bool {
 			amps += s.Amps(l)
 		}
 	}
-	return amps*bankOhm(s) > 0.3*twelves(s)
+	return amps * bankOhm(s) / twelves(s)
 }
 
 // voltFaults are volts taken for charge, and volts that are not to be believed.
@@ -27,7 +28,6 @@ func voltFaults() []*Fault {
 			Apply: func(p *Plant, _ string, severity, _ float64) {
 				p.Battery.Recent, p.Worry = recent, voltsDisagree
 				p.Battery.TopV = restAt(p.Sys, p.Battery.Charge) + severity*twelves(p.Sys)
-				p.Monitor.Percent = p.Battery.Charge
 			},
 			Repair: "The volts are read after hours of rest.",
 			Shown:  []string{voltsDisagree}, NoFault: true, Source: "battery textbook",
@@ -37,7 +37,7 @@ func voltFaults() []*Fault {
 	return []*Fault{
 		{
 			ID: "gauge-by-volts", Name: "the gauge only turns volts into a percentage",
-			Sites: when(sags),
+			Sites: when(func(s *rig.System) bool { return sagVolts(s) > 0.3 }),
 			Apply: func(p *Plant, _ string, _, _ float64) {
 				p.Monitor.Source, p.Monitor.Pattern = "volts-only", "jumps-with-load"
 			},
@@ -53,7 +53,7 @@ func voltFaults() []*Fault {
 			Sites: when(func(s *rig.System) bool { return counts(s) && s.Battery.Chemistry == "lfp" }),
 			Lo:    30, Hi: 85, Unit: "% charge",
 			Apply: func(p *Plant, _ string, severity, chance float64) {
-				p.Battery.Charge, p.Monitor.Percent = severity, severity
+				p.Battery.Charge = severity
 				p.Battery.Recent, p.Worry = oneOf(chance, "rested-after-use", "rested-after-charge"), voltsDisagree
 			},
 			Seen:   "The chart on the wall gives another percentage.",
@@ -87,8 +87,6 @@ func voltFaults() []*Fault {
 			Apply: func(p *Plant, _ string, _, chance float64) {
 				p.Monitor.Source = "battery-app"
 				p.Battery.Cell = oneOf(chance, "jumps-without-current", "first-cell-low-against-meter")
-				p.Monitor.Pattern = oneOf(chance, "nonsense-at-times", "too-fast-or-slow")
-				p.Monitor.Percent = between(chance, 5, 60)
 			},
 			Seen:   "One cell jumps in the app while nothing runs.",
 			Repair: "The sense plug is pushed home by the maker.",
@@ -98,8 +96,7 @@ func voltFaults() []*Fault {
 			ID: "true-reading", Name: "the reading is true, only nobody expected it",
 			Sites: when(counts),
 			Apply: func(p *Plant, _ string, _, _ float64) {
-				p.Monitor.Percent, p.Worry = p.Battery.Charge, percentWrong
-				p.Monitor.Pattern = "too-fast-or-slow"
+				p.Worry = percentWrong
 			},
 			Repair: "The reading is believed.",
 			Shown:  []string{percentWrong}, NoFault: true, Source: "practice",
