@@ -13,6 +13,7 @@ const (
 	largest     = 120.0
 	hottestC    = 400.0 // above, nothing is left to be measured
 	breakerRth  = 0.5   // of a joint's: a breaker's body is large
+	boltedRth   = 0.6   // likewise a bolted holder with its two studs and lugs
 	bundleWires = 3     // wires in a bundle, as the knowledge takes it
 )
 
@@ -42,8 +43,11 @@ func (s *Sim) heatOf(st *state, p *Part) float64 {
 // rth is the kelvin that a part rises per watt over its wire.
 func rth(p *Part) float64 {
 	r := figure(10)(electric.JointRth(max(smallest, min(largest, p.MM2)), electric.TwoCables))
-	if p.Kind == rig.Breaker {
+	switch {
+	case p.Kind == rig.Breaker:
 		r *= breakerRth
+	case p.Kind == rig.Fuse && p.Style == "bolted-holder":
+		r *= boltedRth
 	}
 	return r
 }

@@ -86,7 +86,7 @@ func (s *Sim) SituationFor(states []string, place string) Situation {
 // is the sun; else what the sun gives would only take away from the load, so a
 // careful person switches the solar off for it, unless the reading wants sun.
 func (s *Sim) loaded(z Situation, circuit string, sun bool) Situation {
-	if circuit == "controller" || circuit == "array" {
+	if s.bySun(circuit) {
 		return z
 	}
 	z.Loads = LoadsSteady
@@ -95,6 +95,19 @@ func (s *Sim) loaded(z Situation, circuit string, sun bool) Situation {
 		z.Way = circuit
 	}
 	return z
+}
+
+// bySun says whether the largest current in a circuit is that of the charge: on the
+// solar side, and on the battery's way where the loads are small beside it.
+func (s *Sim) bySun(circuit string) bool {
+	switch circuit {
+	case "controller", "array":
+		return true
+	case "battery":
+		loads := s.dcWatts()/s.sys.Volts + s.sys.InverterAmps()
+		return s.sys.ChargeAmps() > max(loads, s.carried("battery", "inverter"))
+	}
+	return false
 }
 
 // Loaded is the situation in which all runs that may run, as it bears on a place:

@@ -12,7 +12,7 @@ import (
 const (
 	noChargeShare = 0.05 // of the amps that the rig charges with in full sun: as good as none
 	noChargeAmps  = 0.3
-	complainK     = 45.0 // over the air when all runs: warmer than a sound main fuse gets
+	complainK     = 50.0 // over the air when all runs: warmer than a sound main fuse gets
 	percentOff    = 10.0 // per cent beside the truth that somebody wonders at
 )
 
