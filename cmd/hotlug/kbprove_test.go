@@ -70,7 +70,7 @@ func TestProofTextIs80Columns(t *testing.T) {
 		Walks: 12345, Rigs: 60, Seed: 18446744073709551615, Release: true,
 		Targets: []prove.Target{{Name: "right cause first or in its group", Want: 0.97, Got: 1, Unit: "%", Met: true, Note: "mean over faults"},
 			{Name: "questions against the greedy reference", Want: 1.25, Got: 10.31, Most: true, Unit: "x"}},
-		Faults:       []prove.FaultScore{{Fault: "battery-minus-lead-off-the-post", Kind: prove.Unlisted, Verdicts: map[prove.Verdict]int{prove.Right: 12345}}},
+		Faults:       []prove.FaultScore{{Fault: "battery-minus-lead-off-the-post", Kind: prove.Unlisted, Verdicts: map[prove.Verdict]int{prove.Right: 1234}}},
 		Symptoms:     []prove.Priced{{Symptom: "volts-percent-disagree", Cases: 1234, Questions: 12.3, GreedyQuestions: 10.2, Minutes: 123.4, GreedyMinutes: 99.9}},
 		UnsafeAs:     []prove.Count{{What: long, N: 1234, Case: "battery-minus-lead-off/59"}},
 		Worst:        []prove.WorstStep{{Step: "charge-reading/by-volts-after", Lost: 12.34, Instead: long}},

@@ -42,6 +42,7 @@ func proofText(r *prove.Report) string {
 	proofPrices(line, r)
 	counts(line, "Told instead (fault -> finding)", r.Confusion)
 	counts(line, "On healthy rigs", r.HealthyAs)
+	counts(line, "Proofs that came out otherwise than they should", r.ProofsOff)
 	counts(line, "Proven although nothing was mended", r.Mistaken)
 	counts(line, "Unsafe", r.UnsafeAs)
 	counts(line, "Answers of the rig that were refused", r.Refused)
@@ -69,7 +70,7 @@ func inUnit(x float64, unit string) string {
 func proofFigures(line func(string, ...any), r *prove.Report) {
 	part := func(name string, p prove.Part) {
 		if p.Of > 0 {
-			line("  %-44s %5.1f %%  (%.1f to %.1f, of %d)", name, 100*p.Share, 100*p.Lo, 100*p.Hi, p.Of)
+			line("  %-42s %5.1f %%  (%.1f to %.1f, of %d)", name, 100*p.Share, 100*p.Lo, 100*p.Hi, p.Of)
 		}
 	}
 	line("")
@@ -86,10 +87,10 @@ func proofFigures(line func(string, ...any), r *prove.Report) {
 	part("  and proven", r.UnlistedProof)
 	part("two faults: one of them told first", r.DoubleOne)
 	part("questions that told nothing new", r.NoGain)
-	line("  %-44s mean %.1f, p95 %.0f, worst %.0f", "questions to the first finding", r.Questions.Mean, r.Questions.P95, r.Questions.Worst)
-	line("  %-44s mean %.1f, p95 %.0f, worst %.0f", "  of these with a meter", r.Measurements.Mean, r.Measurements.P95, r.Measurements.Worst)
-	line("  %-44s mean %.0f, p95 %.0f, worst %.0f", "minutes", r.Minutes.Mean, r.Minutes.P95, r.Minutes.Worst)
-	line("  %-44s mean %.2f", "answers that could not be had", r.NotKnown)
+	line("  %-42s mean %.1f, p95 %.0f, worst %.0f", "questions to the first finding", r.Questions.Mean, r.Questions.P95, r.Questions.Worst)
+	line("  %-42s mean %.1f, p95 %.0f, worst %.0f", "  of these with a meter", r.Measurements.Mean, r.Measurements.P95, r.Measurements.Worst)
+	line("  %-42s mean %.0f, p95 %.0f, worst %.0f", "minutes", r.Minutes.Mean, r.Minutes.P95, r.Minutes.Worst)
+	line("  %-42s mean %.2f", "answers that could not be had", r.NotKnown)
 }
 
 // columns of the table of faults, in this order.
@@ -104,32 +105,32 @@ var verdicts = []struct {
 
 func proofFaults(line func(string, ...any), r *prove.Report) {
 	line("")
-	line("%-28s %6s %5s %5s %5s %5s %5s %5s %5s", "Faults, worst first", "good", "right", "group", "stop", "WRONG", "list", "lost", "ask")
+	line("%-33s %5s %5s %5s %4s %5s %4s %4s %4s", "Faults, worst first", "good", "right", "group", "stop", "WRONG", "list", "lost", "ask")
 	for _, f := range r.Faults {
 		name := f.Fault
 		if f.Kind == prove.Unlisted {
 			name += " *"
 		}
-		row := fmt.Sprintf("%-28s %4.0f %%", name, 100*f.Good.Share)
+		row := fmt.Sprintf("%-33s %3.0f %%", name, 100*f.Good.Share)
 		for _, v := range verdicts {
 			n := 0
 			for _, x := range v.of {
 				n += f.Verdicts[x]
 			}
-			row += " " + dash(n)
+			row += " " + dash(n, len(v.head))
 		}
-		line("%s %5.1f", row, f.Questions)
+		line("%s %4.1f", row, f.Questions)
 	}
 	if slices.ContainsFunc(r.Faults, func(f prove.FaultScore) bool { return f.Kind == prove.Unlisted }) {
 		line("* unlisted: right is that no fault is named")
 	}
 }
 
-func dash(n int) string {
+func dash(n, width int) string {
 	if n == 0 {
-		return "    -"
+		return fmt.Sprintf("%*s", width, "-")
 	}
-	return fmt.Sprintf("%5d", n)
+	return fmt.Sprintf("%*d", width, n)
 }
 
 func proofPrices(line func(string, ...any), r *prove.Report) {

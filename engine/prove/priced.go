@@ -3,6 +3,8 @@ package prove
 import (
 	"cmp"
 	"slices"
+
+	"hotlug/engine/graph"
 )
 
 // Priced is what the knowledge asks after one complaint, beside the reference on
@@ -33,23 +35,23 @@ type WorstStep struct {
 
 // price compares the knowledge with the reference, complaint by complaint, and
 // finds where it is dear.
-func price(t *Table, symptoms []string, most int) (out []Priced, worst []WorstStep, noGain Part) {
+func price(t *Table, g *graph.Graph, most int) (out []Priced, worst []WorstStep, noGain Part) {
 	dear := map[string]*dearness{}
 	idle, asked := 0, 0
-	for _, sy := range symptoms {
+	for _, sy := range g.SymptomOrder {
 		rows := rowsOf(t.Rows, sy)
 		if len(rows) == 0 {
 			continue
 		}
-		p := t.plan(rows)
+		p := t.plan(rows, t.reach(g, sy))
 		x := Priced{Symptom: sy, Cases: len(rows), Weight: p.all}
 		for _, r := range rows {
 			q, m := r.run.diagnosing()
 			x.Questions += q * r.Weight / p.all
 			x.Minutes += m * r.Weight / p.all
 		}
-		g := p.greedy()
-		x.GreedyQuestions, x.GreedyMinutes, x.GreedyRight = g.Questions, g.Minutes, g.Right
+		c := p.greedy()
+		x.GreedyQuestions, x.GreedyMinutes, x.GreedyRight = c.Questions, c.Minutes, c.Right
 		x.BoundQuestions, x.BoundMinutes = p.bound()
 		if v, ok := p.optimum(most); ok {
 			x.BestMinutes = v
@@ -61,6 +63,36 @@ func price(t *Table, symptoms []string, most int) (out []Priced, worst []WorstSt
 		}
 	}
 	return out, worstOf(dear, len(t.Rows)), wilson(idle, asked)
+}
+
+// reach is what the knowledge may ask after a complaint: the reference gets the
+// same questions, and no others.
+func (t *Table) reach(g *graph.Graph, symptom string) set {
+	may, seen := make(set, t.words), map[string]bool{}
+	var follow func(to graph.Target)
+	follow = func(to graph.Target) {
+		if f := g.Findings[to.Finding]; f != nil && f.IfNot != nil {
+			to = *f.IfNot
+		}
+		st := g.Steps[to.Step]
+		if st == nil || seen[st.ID] {
+			return
+		}
+		seen[st.ID] = true
+		for _, id := range st.Ask {
+			if i, ok := t.index[id]; ok {
+				may.add(i)
+			}
+		}
+		for _, b := range st.Then {
+			follow(b.To)
+		}
+		if st.Unknown != nil {
+			follow(*st.Unknown)
+		}
+	}
+	follow(graph.Target{Step: g.Symptoms[symptom].Start})
+	return may
 }
 
 func rowsOf(rows []*Row, symptom string) []*Row {

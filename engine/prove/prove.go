@@ -77,7 +77,7 @@ func Prove(ctx context.Context, g *graph.Graph, src Source, o Options) (*Report,
 	rep.Rigs, rep.Release, rep.Never = o.Rigs, o.Release, never
 	if o.Table > 0 {
 		t.label(j, rows)
-		rep.Symptoms, rep.Worst, rep.NoGain = price(t, g.SymptomOrder, mostLooks)
+		rep.Symptoms, rep.Worst, rep.NoGain = price(t, g, mostLooks)
 		rep.Groups = groups(t)
 	}
 	rep.aim(len(o.Faults) == 0)

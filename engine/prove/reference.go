@@ -34,11 +34,12 @@ type found struct {
 	rate float64
 }
 
-func (t *Table) plan(rows []*Row) *plan {
+// plan keeps to the questions of may.
+func (t *Table) plan(rows []*Row, may set) *plan {
 	p := &plan{t: t, rows: rows, found: map[string]found{}}
 	seen := map[string]bool{}
 	for _, f := range t.Features {
-		if k := f.reads.key(); !seen[k] {
+		if k := f.reads.key(); !seen[k] && f.reads.within(may) {
 			seen[k] = true
 			p.tests = append(p.tests, f.reads)
 		}

@@ -87,7 +87,13 @@ func TestOptimumAgainstBruteForce(t *testing.T) {
 	}
 }
 
-func tableOf(t *Table) *plan { return t.plan(t.Rows) }
+func tableOf(t *Table) *plan {
+	all := make(set, t.words)
+	for i := range t.Questions {
+		all.add(i)
+	}
+	return t.plan(t.Rows, all)
+}
 
 // The shape of the experiment on random matrices: greedy by information for its
 // cost stays within a few per cent of the optimum, and the optimum above the

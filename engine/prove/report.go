@@ -42,6 +42,7 @@ type Report struct {
 	Confusion []Count      `json:"confusion"`
 	UnsafeAs  []Count      `json:"unsafe_acts"`
 	Mistaken  []Count      `json:"proven_wrongly_list"`
+	ProofsOff []Count      `json:"proofs_off"` // proofs that did not come out as they should
 	HealthyAs []Count      `json:"healthy_list"`
 	Refused   []Count      `json:"refused_answers"`
 	Failures  []Count      `json:"failures"`
@@ -102,7 +103,7 @@ func tally(g *graph.Graph, j *judge, runs []*Run, seed uint64) *Report {
 	var order []string
 	kinds := map[Kind][]*Run{}
 	unsafe, refused, failed, silent := counter{}, counter{}, counter{}, counter{}
-	mistaken, confused, healthy := counter{}, counter{}, counter{}
+	mistaken, confused, healthy, proofs := counter{}, counter{}, counter{}, counter{}
 	for _, x := range runs {
 		for _, u := range x.Refused {
 			refused.add(u, x.Name())
@@ -131,6 +132,12 @@ func tally(g *graph.Graph, j *judge, runs []*Run, seed uint64) *Report {
 			by[x.Fault] = append(by[x.Fault], x)
 		}
 		kinds[x.Kind] = append(kinds[x.Kind], x)
+		if x.Repaired != NoProof && x.Repaired != Passed {
+			proofs.add(x.Fault+", mended: "+string(x.Repaired), x.Name())
+		}
+		if x.Unmended != NoProof && x.Unmended != Failed {
+			proofs.add(x.Fault+", not mended: "+string(x.Unmended), x.Name())
+		}
 		if x.Kind == Listed && !x.Verdict.Good() {
 			confused.add(x.Fault+" -> "+toldOf(x), x.Name())
 		}
@@ -153,6 +160,7 @@ func tally(g *graph.Graph, j *judge, runs []*Run, seed uint64) *Report {
 	})
 	r.UnsafeAs, r.Refused, r.Failures, r.Silent = unsafe.list(), refused.list(), failed.list(), silent.list()
 	r.Mistaken, r.Confusion, r.HealthyAs = mistaken.list(), confused.list(), healthy.list()
+	r.ProofsOff = proofs.list()
 	r.Homeless, r.Unmet = j.homeless()
 	return r
 }
