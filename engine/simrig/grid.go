@@ -19,6 +19,8 @@ const noct = 45
 const (
 	usualAlpha = 0.05
 	usualBeta  = -0.30
+	bestVolts  = 0.817 // best point over open volts, and over short amps
+	bestAmps   = 0.935
 )
 
 // grid is what the networks of all situations of a plant have in common.
@@ -232,7 +234,7 @@ func (s *Sim) arrayIn(sun float64) pv {
 	if sun < 1 || live == 0 || a.Voc <= 0 {
 		return pv{}
 	}
-	module, err := electric.FitPV("array", electric.PVLabel{Open: a.Voc, Short: a.Isc, Volts: a.Vmp, Amps: a.Imp, Alpha: usualAlpha, Beta: usualBeta})
+	module, err := fitted(a)
 	if err != nil {
 		return pv{err: err}
 	}
@@ -263,6 +265,19 @@ func (s *Sim) arrayIn(sun float64) pv {
 		return pv{err: err}
 	}
 	return pv{curve: curve, open: curve.Open()}
+}
+
+// fitted is the module of a label. A label whose best point no curve meets, as
+// labels are rounded and modules sorted, is taken by its open volts and short
+// amps, with the usual best point of a crystalline module.
+func fitted(a rig.Array) (electric.PVModule, error) {
+	label := electric.PVLabel{Open: a.Voc, Short: a.Isc, Volts: a.Vmp, Amps: a.Imp, Alpha: usualAlpha, Beta: usualBeta}
+	m, err := electric.FitPV("array", label)
+	if err != nil {
+		label.Volts, label.Amps = bestVolts*a.Voc, bestAmps*a.Isc
+		m, err = electric.FitPV("array", label)
+	}
+	return m, err
 }
 
 // reversed is a two-pole the other way round.
