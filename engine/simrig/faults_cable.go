@@ -44,8 +44,8 @@ func ways(ok func(wire, fuse rig.Part) bool) func(*rig.System) []string {
 func laid(id, name, lay, seen, repair string) *Fault {
 	return &Fault{
 		ID: id, Name: name,
-		Sites: ways(func(wire, _ rig.Part) bool { return loadFuse(wire, 1.4*allows(wire, lay)) > 0 }),
-		Lo:    1.1, Hi: 1.4, Unit: "of what it may carry there",
+		Sites: ways(func(wire, _ rig.Part) bool { return loadFuse(wire, 1.5*allows(wire, lay)) > 0 }),
+		Lo:    1.3, Hi: 1.5, Unit: "of what it may carry there",
 		Apply: on(func(p *Plant, x *Part, severity, _ float64) {
 			x.Lay = lay
 			works(p, x, severity*allows(x.Part, lay))
@@ -61,8 +61,8 @@ func cableFaults() []*Fault {
 	return []*Fault{
 		{
 			ID: "cable-overloaded", Name: "a cable carries more than it may",
-			Sites: ways(func(wire, _ rig.Part) bool { return loadFuse(wire, 1.35*allows(wire, wire.Lay)) > 0 }),
-			Lo:    1.15, Hi: 1.35, Unit: "of what it may carry",
+			Sites: ways(func(wire, _ rig.Part) bool { return loadFuse(wire, 1.45*allows(wire, wire.Lay)) > 0 }),
+			Lo:    1.3, Hi: 1.45, Unit: "of what it may carry",
 			Apply: on(func(p *Plant, x *Part, severity, _ float64) {
 				works(p, x, severity*allows(x.Part, x.Part.Lay))
 			}),
@@ -76,7 +76,7 @@ func cableFaults() []*Fault {
 		{
 			ID: "neighbour-hot", Name: "a sound lug is warmed by the part beside it",
 			Sites: loadedAt("main-fuse-bat", "main-fuse-bus", "main-isolator-bat", "main-isolator-bus"),
-			Lo:    50, Hi: 100, Log: true, Unit: "K, the part beside it",
+			Lo:    65, Hi: 110, Log: true, Unit: "K, the part beside it",
 			Apply: func(p *Plant, at string, severity, _ float64) {
 				p.Felt = at
 				beside := p.Parts[strings.TrimSuffix(strings.TrimSuffix(at, "-bat"), "-bus")]

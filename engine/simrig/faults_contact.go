@@ -26,7 +26,7 @@ func contactFaults() []*Fault {
 	return []*Fault{
 		{
 			ID: "plug-worn", Name: "the contacts of a plug are weak",
-			Sites: ofKind(rig.Plug), Lo: 60, Hi: 85, Log: true, Unit: "K over its wire",
+			Sites: ofKind(rig.Plug), Lo: 65, Hi: 95, Log: true, Unit: "K over its wire",
 			Apply: on(func(p *Plant, x *Part, severity, _ float64) {
 				x.FaceOhm, x.Look = wornPlug(p, x, severity), "dull-film"
 			}),
@@ -59,8 +59,8 @@ func contactFaults() []*Fault {
 		},
 		{
 			ID: "breaker-contacts", Name: "a breaker's contacts are burnt",
-			Sites: parts(func(_ *rig.System, p rig.Part) bool { return p.Kind == rig.Breaker && p.FullA >= 3 }),
-			Lo:    40, Hi: 110, Log: true, Unit: "K over its wire",
+			Sites: parts(func(_ *rig.System, p rig.Part) bool { return p.Kind == rig.Breaker && p.FullA >= 8 }),
+			Lo:    65, Hi: 115, Log: true, Unit: "K over its wire",
 			Apply: on(func(p *Plant, x *Part, severity, chance float64) {
 				least := 0.2
 				if v, err := electric.BreakerDropLimit(x.FullA, within(x.RatedA, 1, 125)); err == nil {
@@ -75,7 +75,7 @@ func contactFaults() []*Fault {
 		},
 		{
 			ID: "isolator-contacts", Name: "the battery isolator's contacts are burnt",
-			Sites: loadedAt("main-isolator"), Lo: 55, Hi: 115, Log: true, Unit: "K over its wire",
+			Sites: loadedAt("main-isolator"), Lo: 65, Hi: 115, Log: true, Unit: "K over its wire",
 			Apply: on(func(p *Plant, x *Part, severity, chance float64) {
 				x.FaceOhm = max(badOhm(p, x, severity, 0.08, 0.5), 0.0008)
 				cooked(x, severity, chance)
@@ -86,7 +86,7 @@ func contactFaults() []*Fault {
 		},
 		{
 			ID: "switch-contacts", Name: "the contacts of a load's switch are burnt",
-			Sites: ofKind(rig.Switch), Lo: 55, Hi: 115, Log: true, Unit: "K over its wire",
+			Sites: ofKind(rig.Switch), Lo: 65, Hi: 115, Log: true, Unit: "K over its wire",
 			Apply: on(func(p *Plant, x *Part, severity, chance float64) {
 				x.FaceOhm = badOhm(p, x, severity, 0.1, 0.8)
 				cooked(x, severity, chance)

@@ -20,7 +20,7 @@ func fullFaults() []*Fault {
 	return []*Fault{
 		{
 			ID: "full-volts-above-charger", Name: "the monitor waits for more volts than the charger gives",
-			Sites: when(counts), Lo: -0.03, Hi: 0.6, Unit: "V per 12 V above the charger",
+			Sites: when(counts), Lo: 0.05, Hi: 0.6, Unit: "V per 12 V above the charger",
 			Apply: func(p *Plant, _ string, severity, chance float64) {
 				p.Monitor.FullV = p.Controller.AbsorbV + severity*twelves(p.Sys)
 				never(p, chance)

@@ -69,7 +69,7 @@ func fuseFaults() []*Fault {
 	return []*Fault{
 		{
 			ID: "holder-contact", Name: "the contacts in a fuse holder are worn",
-			Sites: ofKind(rig.Fuse), Lo: 55, Hi: 90, Log: true, Unit: "K over its wire",
+			Sites: ofKind(rig.Fuse), Lo: 65, Hi: 90, Log: true, Unit: "K over its wire",
 			Apply:  on(func(p *Plant, x *Part, severity, _ float64) { clips(p, x, severity); x.Look = "whole" }),
 			Seen:   "The fuse holder is too hot to hold.",
 			Repair: "A bolted holder and a new fuse are fitted.",
@@ -111,7 +111,7 @@ func fuseFaults() []*Fault {
 		},
 		{
 			ID: "fuse-too-big", Name: "the fuse is bigger than the wire bears, and the wire is worked too hard",
-			Sites: ownFuse(func(p rig.Part) bool { return loadFused(p) && biggerFuse(p, 1) > 0 }), Lo: 1.15, Hi: 1.5, Unit: "of what the wire may carry",
+			Sites: ownFuse(func(p rig.Part) bool { return loadFused(p) && biggerFuse(p, 1) > 0 }), Lo: 1.35, Hi: 1.6, Unit: "of what the wire may carry",
 			Apply: on(func(p *Plant, x *Part, severity, chance float64) {
 				swap(x, max(biggerFuse(x.Part, between(chance, 1, 1.5)), biggerFuse(x.Part, 1)))
 				if wire := p.Parts[x.Circuit]; wire != nil {

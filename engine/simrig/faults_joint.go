@@ -1,9 +1,9 @@
 package simrig
 
 import (
+	"math"
 	"slices"
 
-	"hotlug/engine/electric"
 	"hotlug/engine/rig"
 )
 
@@ -13,8 +13,7 @@ func loaded(s *rig.System, p rig.Part) bool {
 	if slices.Contains([]string{"array", "controller"}, p.Circuit) || isLink(p) {
 		return false
 	}
-	rth, err := electric.JointRth(within(p.MM2, 1.5, 120), electric.TwoCables)
-	return err == nil && runs(s, p) >= 3 && mostVolts*runs(s, p)*rth >= 60
+	return runs(s, p) >= 3 && mostVolts*runs(s, p)*rth(&Part{Part: p}) >= 70
 }
 
 // mostVolts is the most that one contact drops: copper melts at 0.43 V.
@@ -34,27 +33,29 @@ func ofKind(kinds ...rig.PartKind) func(*rig.System) []string {
 // loads draw and no more than a bank's protection lets through. The sun is seldom
 // that of the label.
 func runs(sys *rig.System, x rig.Part) float64 {
+	// Loads take their watts: at the bank's own volts, a tenth above the nominal
+	// ones, that is fewer amps.
+	high := restAt(sys, sys.Battery.Charge) / sys.Volts
 	dc := 0.0
 	for _, l := range sys.Loads {
 		if !l.AC {
-			dc += sys.Amps(l)
+			dc += sys.Amps(l) / high
 		}
 	}
-	amps := x.FullA
+	amps, trip := x.FullA, 0.9*sys.Battery.TripA
+	if trip <= 0 {
+		trip = math.Inf(1)
+	}
+	const sun = 0.75 // of the label's
 	switch load, ok := sys.Load(x.Circuit); {
 	case ok && !load.AC:
-		amps = min(amps, sys.Amps(load))
+		amps = min(amps, sys.Amps(load)/high)
 	case x.Circuit == "battery":
-		amps = min(amps, dc+sys.InverterAmps())
-		if trip := sys.Battery.TripA; trip > 0 {
-			amps = min(amps, 0.9*trip)
-		}
+		amps = min(amps, max(dc+sys.InverterAmps()/high, sun*sys.ChargeAmps()), trip)
 	case x.Circuit == "inverter":
-		if trip := sys.Battery.TripA; trip > 0 {
-			amps = min(amps, 0.9*trip-dc)
-		}
+		amps = min(amps/high, trip-dc)
 	case x.Circuit == "array":
-		amps *= 0.75
+		amps *= sun
 	}
 	return max(amps, 1)
 }
@@ -64,14 +65,7 @@ func runs(sys *rig.System, x rig.Part) float64 {
 // same ohms are nothing at 3 A and a fire at 100 A.
 func badOhm(p *Plant, x *Part, kelvin, least, most float64) float64 {
 	amps := runs(p.Sys, x.Part)
-	rth, err := electric.JointRth(within(x.MM2, 1.5, 120), electric.TwoCables)
-	if err != nil {
-		rth = 10
-	}
-	if x.Kind == rig.Breaker {
-		rth *= breakerRth
-	}
-	return max(within(kelvin/(rth*amps), least, most)/amps, least/max(x.FullA, 1))
+	return max(within(kelvin/(rth(x)*amps), least, most)/amps, least/max(x.FullA, 1))
 }
 
 // cooked browns a part that has been so hot that its plastic shows it.
@@ -95,21 +89,21 @@ func jointFaults() []*Fault {
 	return []*Fault{
 		{
 			ID: "lug-loose", Name: "a lug is loose",
-			Sites: ofKind(rig.Joint), Lo: 55, Hi: 115, Log: true, Unit: "K over its wire", Apply: loose("bright", "bright", "blued"),
+			Sites: ofKind(rig.Joint), Lo: 65, Hi: 115, Log: true, Unit: "K over its wire", Apply: loose("bright", "bright", "blued"),
 			Seen: "The lug is blue.", Heard: "It crackles when the kettle is on.", Smelt: "Hot metal.",
 			Repair: "The joint is brushed bright and tightened to its figure.",
 			Shown:  []string{hotJoint}, Source: "Holm; NETA: 15 mV mended, 70 mV stop",
 		},
 		{
 			ID: "lug-film", Name: "a film lies under a lug",
-			Sites: ofKind(rig.Joint), Lo: 55, Hi: 115, Log: true, Unit: "K over its wire", Apply: face("green-or-white", "dull-film"),
+			Sites: ofKind(rig.Joint), Lo: 65, Hi: 115, Log: true, Unit: "K over its wire", Apply: face("green-or-white", "dull-film"),
 			Seen:   "There is green or white fur at the joint.",
 			Repair: "Both faces are brushed bright and bolted with a thin film of grease.",
 			Shown:  []string{hotJoint}, Source: "Holm; NETA: tight and still hot",
 		},
 		{
 			ID: "crimp-bad", Name: "a lug is badly crimped",
-			Sites: ofKind(rig.Joint), Lo: 55, Hi: 115, Log: true, Unit: "K over its wire",
+			Sites: ofKind(rig.Joint), Lo: 65, Hi: 115, Log: true, Unit: "K over its wire",
 			Apply: on(func(p *Plant, x *Part, severity, chance float64) {
 				x.BarrelOhm, x.Look = badOhm(p, x, severity, 0.025, mostVolts), "barrel-loose"
 				cooked(x, severity, chance)
@@ -120,14 +114,14 @@ func jointFaults() []*Fault {
 		},
 		{
 			ID: "washer-under-lug", Name: "a steel washer lies under a lug",
-			Sites: ofKind(rig.Joint), Lo: 55, Hi: 100, Log: true, Unit: "K over its wire", Apply: face("washer-under-lug"),
+			Sites: ofKind(rig.Joint), Lo: 65, Hi: 100, Log: true, Unit: "K over its wire", Apply: face("washer-under-lug"),
 			Seen:   "The joint was undone lately.",
 			Repair: "The lug goes straight on the metal, washers under the nut.",
 			Shown:  []string{hotJoint}, Source: "ABYC E-11; Holm",
 		},
 		{
 			ID: "nut-not-pressing", Name: "the nut does not press on the lug",
-			Sites: ofKind(rig.Joint), Lo: 55, Hi: 105, Log: true, Unit: "K over its wire",
+			Sites: ofKind(rig.Joint), Lo: 65, Hi: 105, Log: true, Unit: "K over its wire",
 			Apply: on(func(p *Plant, x *Part, severity, chance float64) {
 				// Half of such lugs still sit snug enough for a steady reading.
 				x.FaceOhm, x.Jumps, x.Look = badOhm(p, x, severity, 0.025, mostVolts), false, "not-clamped"
@@ -139,14 +133,14 @@ func jointFaults() []*Fault {
 		},
 		{
 			ID: "screw-loose", Name: "a wire sits loose in its screw terminal",
-			Sites: ofKind(rig.Screw), Lo: 55, Hi: 115, Log: true, Unit: "K over its wire", Apply: loose("not-clamped", "bright", "blued"),
+			Sites: ofKind(rig.Screw), Lo: 65, Hi: 115, Log: true, Unit: "K over its wire", Apply: loose("not-clamped", "bright", "blued"),
 			Seen:   "The terminal is warm, and its screw turns.",
 			Repair: "The wire is cut back, gets a ferrule and is tightened.",
 			Shown:  []string{hotJoint}, Source: "IEC 60947-1; practice: above 20 mV at full current",
 		},
 		{
 			ID: "strands-out", Name: "a few strands carry a wire's current in its screw terminal",
-			Sites: ofKind(rig.Screw), Lo: 55, Hi: 100, Log: true, Unit: "K over its wire", Apply: face("strands-out"),
+			Sites: ofKind(rig.Screw), Lo: 65, Hi: 100, Log: true, Unit: "K over its wire", Apply: face("strands-out"),
 			Seen:   "Strands stand beside the screw.",
 			Repair: "The wire is cut back and gets a ferrule of its own size.",
 			Shown:  []string{hotJoint}, Source: "IEC 60947-1; UL 486",

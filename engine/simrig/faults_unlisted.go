@@ -124,7 +124,7 @@ func unlistedFaults() []*Fault {
 		},
 		{
 			ID: "twin-lugs", Name: "two lugs side by side are both bad alike",
-			Sites: loadedAt("main-fuse-bat", "main-isolator-bat"), Lo: 55, Hi: 90, Log: true, Unit: "K over the wire, each",
+			Sites: loadedAt("main-fuse-bat", "main-isolator-bat"), Lo: 65, Hi: 90, Log: true, Unit: "K over the wire, each",
 			Apply: on(func(p *Plant, x *Part, severity, _ float64) {
 				other := p.Parts[x.ID[:len(x.ID)-len("bat")]+"bus"]
 				for _, lug := range []*Part{x, other} {

@@ -23,8 +23,12 @@ func taken(s *Sim, readings map[string]*reading.Reading, places ...string) map[t
 	return all
 }
 
-// differs says whether two answers are further apart than a hand meter's error.
-func differs(a, b Answer) bool {
+// differs says whether two answers to a reading are further apart than a hand
+// meter's error; of a display, than its last digit.
+func differs(r *reading.Reading, a, b Answer) bool {
+	if r.Class != reading.Measurement && a.Known && b.Known {
+		return a.Choice != b.Choice || math.Abs(a.Value-b.Value) > 1.5*math.Max(a.Digit, b.Digit)
+	}
 	if a.Known != b.Known || a.Choice != b.Choice {
 		return true
 	}
@@ -93,7 +97,7 @@ func TestFaultsAreReal(t *testing.T) {
 				sick, sound := taken(s, readings, places...), taken(healthy, readings, places...)
 				found := false
 				for key, a := range sick {
-					found = found || differs(a, sound[key])
+					found = found || differs(readings[key.reading], a, sound[key])
 				}
 				if !found && !f.NoFault {
 					t.Errorf("%s on %s: no reading differs from the sound rig's", c.set, c.sys.Name)
@@ -103,7 +107,7 @@ func TestFaultsAreReal(t *testing.T) {
 				healthy.Complain("")
 				mended := taken(s, readings, places...)
 				for key, a := range taken(healthy, readings, places...) {
-					if differs(mended[key], a) {
+					if differs(readings[key.reading], mended[key], a) {
 						t.Errorf("%s on %s: repaired, %s at %q gives %+v, the sound rig gives %+v", c.set, c.sys.Name, key.reading, key.place, mended[key], a)
 					}
 				}
