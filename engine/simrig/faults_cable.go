@@ -25,8 +25,24 @@ func allows(p rig.Part, lay string) float64 {
 	return 0
 }
 
-// ways are the wires to loads for which ok holds, given the fuse before them.
-func ways(ok func(wire, fuse rig.Part) bool) func(*rig.System) []string {
+// felt says whether a wire that carries times what it may is hot to the hand as
+// well. One marked for 60 °C may be overloaded long before anybody feels it.
+func felt(s *rig.System, wire rig.Part, lay string, times float64) bool {
+	best := wire
+	best.MarkC = 105
+	full := allows(best, lay)
+	if full <= 0 {
+		return false
+	}
+	if trip := s.Battery.TripA; trip > 0 && 1.3*times*allows(wire, lay) > 0.8*trip {
+		return false // the bank lets go first
+	}
+	share := times * allows(wire, lay) / (1.1 * full) // of the amps that make it 105 °C
+	return (105-30)*share*share > 52
+}
+
+// ways are the wires to loads for which ok holds, with a fuse before them and no plug.
+func ways(ok func(s *rig.System, wire rig.Part) bool) func(*rig.System) []string {
 	return parts(func(s *rig.System, p rig.Part) bool {
 		if p.Kind != rig.Wire || p.ID != p.Circuit || !loaded(s, p) {
 			return false
@@ -34,18 +50,20 @@ func ways(ok func(wire, fuse rig.Part) bool) func(*rig.System) []string {
 		if load, known := s.Load(p.ID); !known || load.Plug != "" { // a plug would be the hotter
 			return false
 		}
-		fuse, found := s.Part(p.ID + "-fuse")
-		return found && ok(p, fuse)
+		_, found := s.Part(p.ID + "-fuse")
+		return found && ok(s, p)
 	})
 }
 
 // laid is a cable that lies where it sheds its heat badly. It carries more than
 // it may there, and its fuse was chosen for that.
-func laid(id, name, lay, seen, repair string) *Fault {
+func laid(id, name, lay string, lo float64, seen, repair string) *Fault {
 	return &Fault{
 		ID: id, Name: name,
-		Sites: ways(func(wire, _ rig.Part) bool { return loadFuse(wire, 1.5*allows(wire, lay)) > 0 }),
-		Lo:    1.3, Hi: 1.5, Unit: "of what it may carry there",
+		Sites: ways(func(s *rig.System, wire rig.Part) bool {
+			return loadFuse(wire, (lo+0.15)*allows(wire, lay)) > 0 && felt(s, wire, lay, lo)
+		}),
+		Lo: lo, Hi: lo + 0.15, Unit: "of what it may carry there",
 		Apply: on(func(p *Plant, x *Part, severity, _ float64) {
 			x.Lay = lay
 			works(p, x, severity*allows(x.Part, lay))
@@ -61,8 +79,10 @@ func cableFaults() []*Fault {
 	return []*Fault{
 		{
 			ID: "cable-overloaded", Name: "a cable carries more than it may",
-			Sites: ways(func(wire, _ rig.Part) bool { return loadFuse(wire, 1.45*allows(wire, wire.Lay)) > 0 }),
-			Lo:    1.3, Hi: 1.45, Unit: "of what it may carry",
+			Sites: ways(func(s *rig.System, wire rig.Part) bool {
+				return loadFuse(wire, 1.45*allows(wire, wire.Lay)) > 0 && felt(s, wire, wire.Lay, 1.3)
+			}),
+			Lo: 1.3, Hi: 1.45, Unit: "of what it may carry",
 			Apply: on(func(p *Plant, x *Part, severity, _ float64) {
 				works(p, x, severity*allows(x.Part, x.Part.Lay))
 			}),
@@ -70,9 +90,8 @@ func cableFaults() []*Fault {
 			Repair: "A thicker cable is laid.",
 			Shown:  []string{hotJoint}, Source: "ISO 13297; 33 CFR 183.425",
 		},
-		laid("cable-in-insulation", "a cable lies in the wall's insulation", "in-insulation", "The cable is warm where it goes through the wall.", "The cable is led outside of the insulation."),
-		laid("cable-coiled", "the rest of a cable lies coiled up", "coiled", "A coil of cable behind the panel is hot in its middle.", "The coil is taken apart and the cable cut to length."),
-		laid("cable-in-engine-space", "a cable runs through the heat of an engine", "engine-space", "The sheath is hard and cracked beside the engine.", "The cable is led around the engine, or renewed thicker."),
+		laid("cable-in-insulation", "a cable lies in the wall's insulation", "in-insulation", 1.3, "The cable is warm where it goes through the wall.", "The cable is led outside of the insulation."),
+		laid("cable-coiled", "the rest of a cable lies coiled up", "coiled", 1.3, "A coil of cable behind the panel is hot in its middle.", "The coil is taken apart and the cable cut to length."),
 		{
 			ID: "neighbour-hot", Name: "a sound lug is warmed by the part beside it",
 			Sites: loadedAt("main-fuse-bat", "main-fuse-bus", "main-isolator-bat", "main-isolator-bus"),

@@ -20,9 +20,12 @@ func fullFaults() []*Fault {
 	return []*Fault{
 		{
 			ID: "full-volts-above-charger", Name: "the monitor waits for more volts than the charger gives",
-			Sites: when(counts), Lo: 0.05, Hi: 0.6, Unit: "V per 12 V above the charger",
+			Sites: when(counts), Lo: 0.2, Hi: 0.6, Unit: "V per 12 V above the charger",
 			Apply: func(p *Plant, _ string, severity, chance float64) {
 				p.Monitor.FullV = p.Controller.AbsorbV + severity*twelves(p.Sys)
+				if cold := 25 - p.Battery.CellC; cold > 0 && p.Sys.Controller.Sensor && !lithium(p.Sys) {
+					p.Monitor.FullV += 0.03 * cold * twelves(p.Sys) // the charger goes higher in the cold
+				}
 				never(p, chance)
 			},
 			Repair: "The mark of full is set below the charger's top volts.",

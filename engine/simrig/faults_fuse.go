@@ -45,9 +45,9 @@ func carries(p *Plant, circuit string, amps float64) {
 
 // ownFuse are the fuses of one load or of the inverter: the main fuse sees other
 // currents too.
-func ownFuse(ok func(p rig.Part) bool) func(*rig.System) []string {
+func ownFuse(ok func(s *rig.System, p rig.Part) bool) func(*rig.System) []string {
 	return parts(func(s *rig.System, p rig.Part) bool {
-		return p.Kind == rig.Fuse && loaded(s, p) && p.Circuit != "battery" && !plugged(s, p.Circuit) && ok(p)
+		return p.Kind == rig.Fuse && loaded(s, p) && p.Circuit != "battery" && !plugged(s, p.Circuit) && ok(s, p)
 	})
 }
 
@@ -58,10 +58,10 @@ func plugged(s *rig.System, circuit string) bool {
 	return ok && l.Plug != ""
 }
 
-func anyFuse(rig.Part) bool { return true }
+func anyFuse(*rig.System, rig.Part) bool { return true }
 
 // loadFused is a fuse of a load: what the inverter draws the bank itself may cut.
-func loadFused(p rig.Part) bool { return p.Circuit != "inverter" }
+func loadFused(_ *rig.System, p rig.Part) bool { return p.Circuit != "inverter" }
 
 // fuseFaults are fuses and their holders.
 func fuseFaults() []*Fault {
@@ -88,7 +88,7 @@ func fuseFaults() []*Fault {
 		},
 		{
 			ID: "fuse-too-small", Name: "the fuse is too small for its load",
-			Sites: ownFuse(func(p rig.Part) bool { return smallerFuse(p) > 0 }),
+			Sites: ownFuse(func(_ *rig.System, p rig.Part) bool { return smallerFuse(p) > 0 }),
 			Apply: on(func(_ *Plant, x *Part, _, _ float64) {
 				swap(x, smallerFuse(x.Part))
 				x.Look = "discoloured" // it ages
@@ -111,7 +111,9 @@ func fuseFaults() []*Fault {
 		},
 		{
 			ID: "fuse-too-big", Name: "the fuse is bigger than the wire bears, and the wire is worked too hard",
-			Sites: ownFuse(func(p rig.Part) bool { return loadFused(p) && biggerFuse(p, 1) > 0 }), Lo: 1.35, Hi: 1.6, Unit: "of what the wire may carry",
+			Sites: ownFuse(func(s *rig.System, p rig.Part) bool {
+				return loadFused(s, p) && biggerFuse(p, 1) > 0 && felt(s, p, "bundled", 1.35)
+			}), Lo: 1.35, Hi: 1.6, Unit: "of what the wire may carry",
 			Apply: on(func(p *Plant, x *Part, severity, chance float64) {
 				swap(x, max(biggerFuse(x.Part, between(chance, 1, 1.5)), biggerFuse(x.Part, 1)))
 				if wire := p.Parts[x.Circuit]; wire != nil {

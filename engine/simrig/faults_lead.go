@@ -20,7 +20,7 @@ func leadFaults() []*Fault {
 		},
 		{
 			ID: "plus-splice-high", Name: "the splice in the controller's plus lead is corroded",
-			Sites: named("ctl-pos-splice"), Lo: 4, Hi: 60, Log: true, Unit: "ohm", Apply: poor,
+			Sites: named("ctl-pos-splice"), Lo: 8, Hi: 80, Log: true, Unit: "ohm", Apply: poor,
 			Seen:   "Green dust comes out of the tape around a splice.",
 			Repair: "The splice is cut back to bright strands and crimped anew.",
 			Shown:  []string{noCharge}, Source: "practice; Holm: a film carries next to nothing",
@@ -42,7 +42,7 @@ func leadFaults() []*Fault {
 		},
 		{
 			ID: "minus-splice-high", Name: "the splice in the controller's minus lead is corroded",
-			Sites: named("ctl-neg-splice"), Lo: 4, Hi: 60, Log: true, Unit: "ohm", Apply: poor,
+			Sites: named("ctl-neg-splice"), Lo: 8, Hi: 80, Log: true, Unit: "ohm", Apply: poor,
 			Seen:   "A twisted joint in the minus lead is green.",
 			Repair: "The splice is taken out, and each wire gets a lug on a bar.",
 			Shown:  []string{noCharge}, Source: "practice; Holm: a film carries next to nothing",

@@ -112,8 +112,10 @@ func unlistedFaults() []*Fault {
 		},
 		{
 			ID: "cable-of-aluminium", Name: "a cable is copper-clad aluminium sold as copper",
-			Sites: ways(func(wire, _ rig.Part) bool { return loadFuse(wire, 0.95*allows(wire, wire.Lay)) > 0 }),
-			Lo:    0.55, Hi: 0.65, Unit: "of the copper it should have",
+			Sites: ways(func(s *rig.System, wire rig.Part) bool {
+				return loadFuse(wire, 0.95*allows(wire, wire.Lay)) > 0 && felt(s, wire, wire.Lay, 1.2)
+			}),
+			Lo: 0.55, Hi: 0.65, Unit: "of the copper it should have",
 			Apply: on(func(p *Plant, x *Part, severity, _ float64) {
 				x.TrueMM2 = severity * x.MM2
 				works(p, x, 0.95*allows(x.Part, x.Part.Lay))
