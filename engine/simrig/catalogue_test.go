@@ -33,11 +33,7 @@ func someRigs(n int) []*rig.System {
 		if i%2 == 1 {
 			ranges = rig.Release
 		}
-		s := rig.Random(chance, ranges)
-		if i%3 == 0 {
-			s.Controller.Sensor = true // lithium's controllers have one too, now and then
-		}
-		list = append(list, s)
+		list = append(list, rig.Random(chance, ranges))
 	}
 	return list
 }
