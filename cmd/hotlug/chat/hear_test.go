@@ -128,11 +128,11 @@ func TestHear(t *testing.T) {
 		{"a flooded battery is a kind", "", "hot fuse; no; we have flooded batteries", walk.WantAnswer, "trouble_spot", ""},
 		{"flooded lead acid is a kind", "", "hot fuse; no; flooded lead-acid bank", walk.WantAnswer, "trouble_spot", ""},
 		{"a wet cell is a kind", "", "hot fuse; no; wet cells", walk.WantAnswer, "trouble_spot", ""},
-		{"wet, where the kind of battery is asked", "", "it went dead when I connected the inverter; no; 9; 1; wet", walk.WantAnswer, "reverse_sign", "Flooded lead acid"},
-		{"wet ones, where the kind of battery is asked", "", "it went dead when I connected the inverter; no; 9; 1; ours are the wet ones", walk.WantAnswer, "reverse_sign", "Flooded lead acid"},
-		{"a wet battery, where the kind of battery is asked", "", "it went dead when I connected the inverter; no; 9; 1; a wet battery", walk.WantAnswer, "reverse_sign", "Flooded lead acid"},
-		{"another thing wet, where the kind of battery is asked", "", "it went dead when I connected the inverter; no; 9; 1; the panel is wet", walk.WantAnswer, "danger_now", "You said"},
-		{"not wet, where the kind of battery is asked", "", "it went dead when I connected the inverter; no; 9; 1; not wet any more", walk.WantAnswer, "danger_now", "You said"},
+		{"wet, where the kind of battery is asked", "", "it sparked when I connected the inverter; no; 9; 1; wet", walk.WantAnswer, "reverse_sign", "Flooded lead acid"},
+		{"wet ones, where the kind of battery is asked", "", "it sparked when I connected the inverter; no; 9; 1; ours are the wet ones", walk.WantAnswer, "reverse_sign", "Flooded lead acid"},
+		{"a wet battery, where the kind of battery is asked", "", "it sparked when I connected the inverter; no; 9; 1; a wet battery", walk.WantAnswer, "reverse_sign", "Flooded lead acid"},
+		{"another thing wet, where the kind of battery is asked", "", "it sparked when I connected the inverter; no; 9; 1; the panel is wet", walk.WantAnswer, "danger_now", "You said"},
+		{"not wet, where the kind of battery is asked", "", "it sparked when I connected the inverter; no; 9; 1; not wet any more", walk.WantAnswer, "danger_now", "You said"},
 	} {
 		t.Run(k.name, func(t *testing.T) {
 			lines := split(k.lines)
