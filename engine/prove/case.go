@@ -147,21 +147,24 @@ func seedOf(seed uint64, what string, n int) uint64 {
 // complaint chooses what the person complains of: something that they notice and
 // that the fault is known to bring, the stronger the likelier. only keeps to one
 // symptom. ok is false if nobody would complain.
-func complaint(c Case, f *simrig.Fault, notices, all []string, only string) (symptom string, ok bool) {
+func complaint(c Case, f *simrig.Fault, notices func(among ...string) []string, all []string, only string) (symptom string, ok bool) {
 	chance := rand.New(rand.NewPCG(c.Seed, 2))
 	if only != "" {
 		all = slices.DeleteFunc(slices.Clone(all), func(s string) bool { return s != only })
 	}
-	among := notices
 	if f == nil { // a healthy rig: whatever somebody worries about
 		if len(all) == 0 {
 			return "", false
 		}
 		return all[chance.IntN(len(all))], true
 	}
-	both := slices.DeleteFunc(slices.Clone(notices), func(s string) bool { return !slices.Contains(f.Shown, s) })
-	if len(both) > 0 {
-		among = both
+	var among []string
+	if len(f.Shown) > 0 {
+		among = notices(f.Shown...)
+	}
+	if len(among) == 0 {
+		among = notices()
+	} else {
 		slices.SortStableFunc(among, func(a, b string) int {
 			return cmp.Compare(slices.Index(f.Shown, a), slices.Index(f.Shown, b))
 		})

@@ -12,10 +12,12 @@ type Rig interface {
 	// Take answers a reading at a place, "" for one that is taken at no place in
 	// particular.
 	Take(reading, place string) simrig.Answer
-	Do(action string)          // the person does this to the rig
-	Repair(fault string)       // undoes a fault
-	Complain(symptom string)   // what the person complains of, which decides where they stand
-	Symptoms() []string        // what a person would notice, strongest first
+	Do(action string)        // the person does this to the rig
+	Repair(fault string)     // undoes a fault
+	Complain(symptom string) // what the person complains of, which decides where they stand
+	// Symptoms is what a person would notice, strongest first; with ids given, of
+	// these alone.
+	Symptoms(among ...string) []string
 	Focus() string             // place or part that the complaint is about, "" for none
 	Truth() Truth              // for the guard, which does not ask the knowledge
 	Live(from, to string) bool // volts across these two points as the rig now stands

@@ -67,7 +67,7 @@ func (l *lamp) Complain(string)          {}
 func (l *lamp) Focus() string            { return "" }
 func (l *lamp) Truth() Truth             { return l.truth }
 func (l *lamp) Live(string, string) bool { return false }
-func (l *lamp) Symptoms() []string {
+func (l *lamp) Symptoms(...string) []string {
 	if l.fault == "" || l.fault == "unnoticed" {
 		return nil
 	}

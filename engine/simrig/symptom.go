@@ -17,23 +17,32 @@ const (
 )
 
 // Symptoms lists what a person would notice, by the ids of the knowledge, the
-// strongest first. A rig with nothing wrong has none.
-func (s *Sim) Symptoms() []string {
+// strongest first. A rig with nothing wrong has none. With ids given it looks for
+// these alone, which saves solving for the others.
+func (s *Sim) Symptoms(among ...string) []string {
 	var out []string
+	asked := func(ids ...string) bool {
+		return len(among) == 0 || slices.ContainsFunc(ids, func(id string) bool { return slices.Contains(among, id) })
+	}
 	add := func(id string, seen bool) {
-		if seen && !slices.Contains(out, id) {
+		if seen && asked(id) && !slices.Contains(out, id) {
 			out = append(out, id)
 		}
 	}
 	p := s.plant
 	add(p.Worry, p.Worry != "")
 	add("spark-on-connecting", s.sparkKind() != "")
-	if h := s.hottest(); h != nil && s.notable(h) {
-		plug := h.Kind == rig.Plug || h.Kind == rig.PVPlug
-		add("melted-plug", plug)
-		add("hot-joint", !plug)
+	if asked("melted-plug", "hot-joint") {
+		if h := s.hottest(); h != nil && s.notable(h) {
+			plug := h.Kind == rig.Plug || h.Kind == rig.PVPlug
+			add("melted-plug", plug)
+			add("hot-joint", !plug)
+		}
 	}
-	add("no-charge", s.chargesNothing())
+	add("no-charge", asked("no-charge") && s.chargesNothing())
+	if !asked("never-reads-full", "percentage-wrong", "volts-percent-disagree") {
+		return out
+	}
 	if p.Monitor.Source != "volts-only" || p.Monitor.Pattern != "" {
 		pattern := s.pattern()
 		add("never-reads-full", pattern == "never-100")

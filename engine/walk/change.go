@@ -54,7 +54,8 @@ func (s *State) others(g *graph.Graph, at int) []Event {
 	var out []Event
 	danger := false // the answer to a danger word is yet to come
 	unsure := map[Key]bool{}
-	for i, e := range s.log {
+	for i, ev := range s.log {
+		e := *ev
 		switch {
 		case e.answers() && (i == at || slices.Contains(s.stale, i)):
 			unsure[e.Key()] = true // and so falls what was said to confirm it

@@ -112,7 +112,7 @@ type State struct {
 	sitting int
 	states  []string // states of the rig that this sitting has asked for
 
-	takes []Take      // all, in order
+	takes []*Take     // all, in order; a take never changes once it is put
 	now   map[Key]int // takes that stand
 	was   map[Key]int // last takes of rounds before
 
@@ -129,9 +129,9 @@ type State struct {
 	asked   int // answers so far, to tell whether the danger question is fresh
 	fresh   int // value of asked when the danger question was last answered
 
-	log    []Event // effective events, for change
-	stale  []int   // indices into log of answers that were taken again
-	held   []Event // answers kept from before a change
+	log    []*Event // effective events, for change; only the newest is ever written to
+	stale  []int    // indices into log of answers that were taken again
+	held   []Event  // answers kept from before a change
 	prev   *State
 	prompt Prompt
 }
@@ -171,7 +171,13 @@ func (s *State) Words() string { return s.words }
 func (s *State) Round() int { return s.round }
 
 // Takes lists all answers in the order in which they were given.
-func (s *State) Takes() []Take { return slices.Clone(s.takes) }
+func (s *State) Takes() []Take {
+	out := make([]Take, len(s.takes))
+	for i, t := range s.takes {
+		out[i] = *t
+	}
+	return out
+}
 
 // Told lists the findings that were told or recorded, in that order.
 func (s *State) Told() []Told { return slices.Clone(s.told) }
@@ -187,7 +193,13 @@ func (s *State) Places() []reading.PlaceOnRig { return slices.Clone(s.setup.Plac
 func (s *State) Held() []Event { return slices.Clone(s.held) }
 
 // Events lists what has happened, without what was taken back.
-func (s *State) Events() []Event { return slices.Clone(s.log) }
+func (s *State) Events() []Event {
+	out := make([]Event, len(s.log))
+	for i, e := range s.log {
+		out[i] = *e
+	}
+	return out
+}
 
 // Stands gives the take of a reading at a place that holds at this moment.
 func (s *State) Stands(reading, place string) (Take, bool) {
@@ -195,7 +207,7 @@ func (s *State) Stands(reading, place string) (Take, bool) {
 	if !ok {
 		return Take{}, false
 	}
-	return s.takes[i], true
+	return *s.takes[i], true
 }
 
 func (s *State) placeByID(id string) reading.PlaceOnRig {

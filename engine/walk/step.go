@@ -47,7 +47,7 @@ func (s *State) apply(g *graph.Graph, e Event) (*State, string) {
 	n := s.clone()
 	n.prompt.Refused = ""
 	e.opened = n.opened
-	n.log = append(n.log, e)
+	n.log = append(n.log, &e)
 	why := n.take(g, e)
 	if why != "" {
 		return nil, why
@@ -92,7 +92,7 @@ func (n *State) take(g *graph.Graph, e Event) string {
 		o := *n.cur.doubt
 		o.At = e.At
 		n.cur.doubt = nil
-		last := &n.log[len(n.log)-1] // the change of another answer gives it again by its key
+		last := n.log[len(n.log)-1] // the change of another answer gives it again by its key
 		last.Reading, last.Place = p.Reading.ID, p.Place.ID
 		n.record(g, p.Reading, o, n.cur.doubtAt, true)
 	case EvAgain:
@@ -262,7 +262,7 @@ func (n *State) lapse(k Key) {
 }
 
 func (n *State) put(g *graph.Graph, r *reading.Reading, k Key, e Event, at int, sure bool) {
-	t := Take{
+	t := &Take{
 		Reading: r.ID, Place: k.Place, Round: n.round, Sitting: n.sitting, Known: e.Kind != EvNotKnown,
 		Reason: e.Reason, Text: e.Text, Digit: e.Step, About: e.About, Meter: e.Meter, Origin: e.Origin,
 		Sure: sure, At: e.At, event: at,
@@ -324,7 +324,7 @@ func (n *State) again(g *graph.Graph, e Event) string {
 }
 
 func (n *State) takeDone(g *graph.Graph, e Event) string {
-	noted := &n.log[len(n.log)-1] // with its key, whether or not it was given
+	noted := n.log[len(n.log)-1] // with its key, whether or not it was given
 	switch n.prompt.Kind {
 	case WantPlaces:
 		noted.Action = ConfirmPlaces

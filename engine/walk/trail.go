@@ -42,7 +42,7 @@ func (v visit) asked(s *State) []Take {
 	var out []Take
 	for _, t := range s.takes[v.from:v.upTo] {
 		if t.Origin != File && t.Origin != Worked {
-			out = append(out, t)
+			out = append(out, *t)
 		}
 	}
 	return out

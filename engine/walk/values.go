@@ -66,7 +66,7 @@ func (s *State) value(g *graph.Graph, ref formula.Ref, place string) formula.Val
 	return s.unknown(g, r)
 }
 
-func (s *State) measured(r *reading.Reading, t Take) formula.Val {
+func (s *State) measured(r *reading.Reading, t *Take) formula.Val {
 	switch r.Answer {
 	case reading.YesNo:
 		return formula.YesNo(t.Choice == 1)
