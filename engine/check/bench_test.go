@@ -40,7 +40,7 @@ func manySteps(t testing.TB, n int) fstest.MapFS {
 				next = "all-sound"
 			}
 			limit := 0.001 * float64(60-i)
-			fmt.Fprintf(&steps, "  step-%d: {ask: [load_a, holder_drop_v, fuse_look], then: [{if: holder_drop_v > %.3f and load_a > %d, go: %s-%d}, {if: fuse_look == 'black' and holder_drop_v / (load_a + 1) > 0.0%d, go: %s-%d}, {go: %s}], unknown: all-sound}\n",
+			fmt.Fprintf(&steps, "  step-%d: {needs: not browned, ask: [load_a, holder_drop_v, fuse_look], then: [{if: holder_drop_v > %.3f and load_a > %d, go: %s-%d}, {if: fuse_look == 'black' and holder_drop_v / (load_a + 1) > 0.0%d, go: %s-%d}, {go: %s}], unknown: all-sound}\n",
 				i, limit, i+1, name, i, i+1, name, i, next)
 			fmt.Fprintf(&findings, "  %s-%d: {cause: It is number %d of a row., often: rare, because: It is so., fix: [{say: Mend it.}], prove: {ask: [holder_drop_v], if: holder_drop_v < 0.01}, lesson: Read it twice., sources: [practice]}\n", name, i, i)
 		}

@@ -62,7 +62,6 @@ type run struct {
 	minus   bool
 	size    float64
 	amps    float64
-	fuse    float64
 	lay     string
 	mark    float64
 }
