@@ -5,7 +5,6 @@ import (
 	"errors"
 	"fmt"
 	"os"
-	"strings"
 	"time"
 
 	"github.com/spf13/cobra"
@@ -24,6 +23,8 @@ import (
 // chatFlags are the flags of the chat, on the root and on `hotlug chat`.
 type chatFlags struct {
 	symptom, rig, resume string
+	practice             bool
+	seed                 uint64
 }
 
 func chatCommand(a *app) *cobra.Command {
@@ -34,24 +35,32 @@ func chatCommand(a *app) *cobra.Command {
 		Long: `Talk through a fault, one question at a time. It ends with the likely cause, a fix
 with its numbers worked out, the cautions, and the reading that proves the fix.
 Every answer is saved as soon as it is confirmed; --resume goes on where you left.
+With --practice the rig is simulated and a fault is hidden in it: type measure, and
+the reading is taken for you. Of a practice nothing is kept.
 
 ` + exitHelp,
 		Example: `  hotlug
   hotlug chat --rig hut-01
   hotlug chat --symptom hot-joint --units us
-  hotlug chat --resume SESSION`,
+  hotlug chat --resume SESSION
+  hotlug chat --practice --rig hut-01 --seed 7`,
 		Args: takes(),
 		RunE: func(cmd *cobra.Command, args []string) error {
 			if len(args) > 0 { // on the root
 				return noCommand(cmd.Root(), args)
+			}
+			if f.practice && !cmd.Flags().Changed("seed") {
+				f.seed = anySeed()
 			}
 			return a.chat(cmd.Context(), f)
 		},
 	}
 	c.Flags().SortFlags = false
 	c.Flags().StringVar(&f.symptom, "symptom", "", "start with this complaint, by its id")
-	c.Flags().StringVar(&f.rig, "rig", "", "rig file, or a demo rig: "+strings.Join(demoRigs(), ", "))
+	c.Flags().StringVar(&f.rig, "rig", "", rigUsage())
 	c.Flags().StringVar(&f.resume, "resume", "", "go on with a session")
+	c.Flags().BoolVar(&f.practice, "practice", false, "practise on a simulated rig with a hidden fault")
+	c.Flags().Uint64Var(&f.seed, "seed", 0, "the practice with this number (default: another one each time)")
 	c.Flags().BoolVar(&a.plain, "plain", false, "plain lines: no colour, no line editing")
 	completeFlagBy(c, "resume", a.completeSessions)
 	completeFlagBy(c, "symptom", a.completeSymptoms)
@@ -77,6 +86,12 @@ func (a *app) chat(ctx context.Context, f chatFlags) error {
 	if f.resume != "" && (f.symptom != "" || f.rig != "") {
 		return usagef("--resume goes on with the complaint and the rig of that session; leave out --symptom and --rig")
 	}
+	if f.practice && (f.resume != "" || f.symptom != "") {
+		return usagef("a practice brings its own complaint and is not kept; leave out --symptom and --resume")
+	}
+	if f.seed != 0 && !f.practice {
+		return usagef("--seed is the number of a practice; add --practice")
+	}
 	store, err := session.Open(a.dataDir)
 	if err != nil {
 		return badInputf("%v", err)
@@ -88,7 +103,12 @@ func (a *app) chat(ctx context.Context, f chatFlags) error {
 	o := chat.Options{Graph: g, Funcs: electric.Table(), Clock: time.Now, Style: style, Symptom: f.symptom, Setup: walk.Setup{Style: style}}
 	keeper := &keeper{store: store, header: a.header(g)}
 	o.Rec = keeper
-	if f.resume != "" {
+	if f.practice {
+		if err := a.practise(g, f.rig, f.seed, style, &o); err != nil {
+			return err
+		}
+		o.About = []string{fmt.Sprintf("Practice number %d.", f.seed)}
+	} else if f.resume != "" {
 		if err := a.resume(g, store, f.resume, keeper, &o); err != nil {
 			return err
 		}

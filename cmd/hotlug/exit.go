@@ -12,10 +12,10 @@ import (
 
 // The exit codes, as every command's help lists them.
 const (
-	exitDone        = 0   // a finding, or done
+	exitDone        = 0   // a finding, or done; in a drill: the cause was called right
 	exitBadInput    = 1   // something that was given can't be used
 	exitUsage       = 2   // the command line is wrong
-	exitNarrowed    = 3   // narrowed down only, or left before the end
+	exitNarrowed    = 3   // narrowed down only, or left before the end; in a drill: not called right
 	exitStop        = 4   // stop-work
 	exitKnowledge   = 5   // the knowledge is bad
 	exitDamaged     = 6   // a session is damaged

@@ -70,7 +70,7 @@ Without a command it starts the chat, as ` + "`hotlug chat`" + ` does.
 	root.PersistentFlags().StringVar(&a.units, "units", "metric", "units on screen: metric or us")
 	root.Flags().AddFlagSet(chat.Flags())
 	root.SetFlagErrorFunc(func(_ *cobra.Command, err error) error { return exit(exitUsage, err) })
-	root.AddCommand(chat, calcCommand(a), replayCommand(a), sessionsCommand(a), ticketCommand(a), kbCommand(a))
+	root.AddCommand(chat, calcCommand(a), replayCommand(a), sessionsCommand(a), ticketCommand(a), kbCommand(a), drillCommand(a))
 	root.SetHelpCommand(helpCommand(root))
 	root.CompletionOptions.HiddenDefaultCmd = true
 	root.InitDefaultCompletionCmd()

@@ -54,6 +54,8 @@ type Options struct {
 	Facts   []walk.Event // from the rig file, before the complaint
 	About   []string     // lines said after the greeting: the rig, the resumed session
 	Known   []string     // a list after them: what the rig file says
+
+	Practice Practice // stands for the rig, nil at a real one
 }
 
 // ErrLeft says that the person left before the walk ended.
@@ -71,6 +73,9 @@ func (c *Chat) Run(ctx context.Context) (*walk.State, error) {
 		c.print(Block{Role: Say, Lines: []string{knownFromRig}}, Block{Role: Where, Lines: o.Known},
 			Block{Role: Hint, Lines: []string{changeIfWrong}})
 	}
+	if o.Practice != nil {
+		c.sayPractice()
+	}
 	if c.state == nil {
 		c.state = walk.Start(o.Graph, o.Setup)
 		for _, e := range o.Facts {
@@ -84,6 +89,9 @@ func (c *Chat) Run(ctx context.Context) (*walk.State, error) {
 		}
 	}
 	err := c.talk(ctx)
+	if o.Practice != nil {
+		c.sayReveal()
+	}
 	return c.state, err
 }
 
@@ -158,12 +166,16 @@ func (c *Chat) do(e walk.Event) bool {
 	if e.At.IsZero() {
 		e.At = c.clock()
 	}
+	at := c.state.Prompt()
 	n, p := walk.Step(c.g, c.state, e)
 	if p.Refused != "" {
 		c.state = n
 		return false
 	}
 	c.state = n
+	if c.begin.Practice != nil {
+		c.begin.Practice.Took(at, e)
+	}
 	if c.rec != nil {
 		if err := c.rec.Event(e); err != nil && !c.lost {
 			c.lost = true
@@ -221,6 +233,9 @@ func (c *Chat) Complete(line string) []string {
 		if strings.HasPrefix(w, low) {
 			out = append(out, w)
 		}
+	}
+	if c.begin.Practice != nil {
+		add(measureWord)
 	}
 	for _, w := range c.answers() {
 		add(strings.ToLower(w))

@@ -403,11 +403,11 @@ func (c *Chat) placeName(id string) string {
 func (c *Chat) help() {
 	lines := []string{helpFirst}
 	wide := 0
-	for _, h := range helpLines {
+	for _, h := range c.helpRows() {
 		wide = max(wide, len(h[0]))
 	}
 	b := Block{Role: Where}
-	for _, h := range helpLines {
+	for _, h := range c.helpRows() {
 		b.Lines = append(b.Lines, h[0]+strings.Repeat(" ", wide-len(h[0])+2)+h[1])
 	}
 	c.print(Block{Role: Say, Lines: lines}, b)

@@ -33,6 +33,9 @@ func (c *Chat) hear(text string) heard {
 		c.remind()
 		return stays
 	}
+	if c.practises(text) {
+		return c.measure()
+	}
 	p := c.state.Prompt()
 	if forced, ok := strings.CutPrefix(text, ":"); ok {
 		return c.command(strings.TrimSpace(forced), true)

@@ -151,5 +151,5 @@ func Reserved() []string {
 	for _, words := range commands {
 		out = append(out, words...)
 	}
-	return append(out, "done", "later", "sure", "go on", "don't know")
+	return append(out, "done", "later", "sure", "go on", "don't know", measureWord)
 }

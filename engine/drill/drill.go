@@ -1,0 +1,237 @@
+package drill
+
+import (
+	"fmt"
+	"strings"
+
+	"hotlug/engine/graph"
+	"hotlug/engine/match"
+	"hotlug/engine/quantity"
+	"hotlug/engine/reading"
+	"hotlug/engine/simrig"
+)
+
+// Block is some text with a role, as the chat prints it: "say", "ask", "where",
+// "caution", "result", "detail" or "hint". Hang is a word that stands before it.
+type Block struct {
+	Role  string
+	Hang  string
+	Lines []string
+}
+
+func say(lines ...string) Block    { return Block{Role: "say", Lines: lines} }
+func ask(lines ...string) Block    { return Block{Role: "ask", Lines: lines} }
+func where(lines ...string) Block  { return Block{Role: "where", Lines: lines} }
+func hint(lines ...string) Block   { return Block{Role: "hint", Lines: lines} }
+func result(lines ...string) Block { return Block{Role: "result", Lines: lines} }
+func gap() Block                   { return Block{Role: "say", Lines: []string{""}} }
+
+// Drill is one hidden trouble and one trainee. It is not safe for use by several
+// goroutines.
+type Drill struct {
+	g     *graph.Graph
+	c     Case
+	level Level
+	style quantity.Style
+	about []string
+	rig   Rig
+
+	stand  stand
+	places []place
+	read   *match.Index // of readings
+	acts   []Act
+	calls  []*graph.Finding
+	mended map[string]bool // faults that are no more
+	unsafe []Stop
+	vain   int // repairs that mended nothing
+	resets int
+	hints  int
+	list   []choice // what the numbers of the last list stand for
+	ended  bool
+	gaveUp bool
+	danger bool // danger was looked for before the first act
+}
+
+// Act is one thing the trainee did, with its cost.
+type Act struct {
+	Reading string // "" for what was done to the rig
+	Place   string
+	Answer  simrig.Answer
+	Say     string // in words
+	Minutes float64
+
+	after bool // something had been mended before
+}
+
+// Options of a drill.
+type Options struct {
+	Graph *graph.Graph
+	Case  Case
+	Level Level
+	Style quantity.Style
+	About []string // lines about the rig, said before the story
+}
+
+// New begins a drill. An error says that the rig can't be solved.
+func New(o Options) (*Drill, error) {
+	r, err := o.Case.rig()
+	if err != nil {
+		return nil, fmt.Errorf("the rig of this drill can't be solved: %w", err)
+	}
+	d := &Drill{
+		g: o.Graph, c: o.Case, level: o.Level, style: o.Style, about: o.About, rig: r,
+		places: placesOf(o.Case.Sys), read: readingIndex(o.Graph), mended: map[string]bool{},
+	}
+	return d, nil
+}
+
+// Begin tells the complaint.
+func (d *Drill) Begin() []Block {
+	out := []Block{say(practiceOnly), say(fmt.Sprintf("Level %d: %s.", d.level.N, d.level.Say))}
+	if len(d.about) > 0 {
+		out = append(out, say(d.about...))
+	}
+	return append(out, gap(), say("The customer says:"), where(d.rig.Story()), gap(), ask(whatNow), hint(typeHelp))
+}
+
+// Ended says that the drill is over.
+func (d *Drill) Ended() bool { return d.ended }
+
+// Hear takes a typed line and says what comes of it.
+func (d *Drill) Hear(text string) []Block {
+	text = strings.TrimSpace(text)
+	if text == "" {
+		return []Block{ask(whatNow)}
+	}
+	if c, ok := d.number(text); ok {
+		return c()
+	}
+	d.list = nil
+	if out, ok := d.command(text); ok {
+		return out
+	}
+	if out, ok := d.stops(text); ok {
+		return out
+	}
+	if out, ok := d.repairs(text); ok {
+		return out
+	}
+	return d.works(text)
+}
+
+// command does what the line asks for if it is a command.
+func (d *Drill) command(text string) ([]Block, bool) {
+	if what, ok := cutCall(text); ok {
+		return d.call(what), true
+	}
+	switch plain(text) {
+	case "help", "?", "commands":
+		return helpBlocks(), true
+	case "so far", "sofar", "status":
+		return d.soFar(), true
+	case "story", "again":
+		return []Block{say("The customer says:"), where(d.rig.Story())}, true
+	case "places":
+		return []Block{say("This rig has:"), where(numbered(d.placeNames(""))...)}, true
+	case "hint":
+		return d.hint(), true
+	case "fix", "mend", "repair", "fix it", "mend it":
+		return d.fix(), true
+	case "end":
+		if len(d.calls) == 0 {
+			return []Block{say(callFirst)}, true
+		}
+		return d.end(), true
+	case "give up", "giveup":
+		d.gaveUp = true
+		return d.end(), true
+	case "quit", "exit", "leave", "bye":
+		d.ended, d.gaveUp = true, true
+		return []Block{say(leftOpen)}, true
+	}
+	return nil, false
+}
+
+// works operates the rig as the line says, then takes the reading it asks for.
+func (d *Drill) works(text string) []Block {
+	ops, rest := d.operations(text)
+	var out []Block
+	for _, o := range ops {
+		b, stop := d.operate(o)
+		out = append(out, b...)
+		if stop {
+			return out
+		}
+	}
+	if rest == "" {
+		return out
+	}
+	return append(out, d.measure(rest)...)
+}
+
+// choice is one line of a list, by its number.
+type choice = func() []Block
+
+func (d *Drill) number(text string) (choice, bool) {
+	n := 0
+	for _, r := range text {
+		if r < '0' || r > '9' || n > 100 {
+			return nil, false
+		}
+		n = 10*n + int(r-'0')
+	}
+	if n < 1 || n > len(d.list) {
+		return nil, false
+	}
+	c := d.list[n-1]
+	d.list = nil
+	return c, true
+}
+
+// done notes an act and its cost.
+func (d *Drill) done(a Act) {
+	a.after = len(d.mended) > 0
+	d.acts = append(d.acts, a)
+}
+
+// Minutes is what the trainee has spent.
+func (d *Drill) Minutes() float64 {
+	sum := 0.0
+	for _, a := range d.acts {
+		sum += a.Minutes
+	}
+	return sum
+}
+
+// Readings is how many the trainee has taken, facts and danger not counted.
+func (d *Drill) Readings() int {
+	n := 0
+	for _, a := range d.acts {
+		if a.Reading != "" && a.Reading != d.g.DangerReading && d.g.Readings[a.Reading].Class != reading.Fact {
+			n++
+		}
+	}
+	return n
+}
+
+func (d *Drill) soFar() []Block {
+	var lines []string
+	for _, a := range d.acts {
+		lines = append(lines, a.Say)
+	}
+	if len(lines) == 0 {
+		return []Block{say(nothingYet), ask(whatNow)}
+	}
+	out := []Block{say("So far:"), where(numbered(lines)...), say(d.spent())}
+	if s := d.stand.words(); s != "" {
+		out = append(out, say("The rig: "+s+"."))
+	}
+	for _, f := range d.calls {
+		out = append(out, say("You call: "+lower(f.Cause)))
+	}
+	return out
+}
+
+func (d *Drill) spent() string {
+	return fmt.Sprintf("%s, %s.", count(d.Readings(), "reading"), minutes(d.Minutes()))
+}

@@ -1,0 +1,331 @@
+package drill
+
+import (
+	"fmt"
+	"regexp"
+	"slices"
+	"strings"
+
+	"hotlug/engine/reading"
+)
+
+// stand is how the trainee has left the rig. As found loads are off and the
+// switches are as the complaint left them.
+type stand struct {
+	Covered, LoadsOn, InvOff, PVOff, MainOff, ChargersOff, Dead, Rested, Top, Filled bool
+}
+
+// operation is one thing done to the rig.
+type operation string
+
+const (
+	opSun       operation = "wait for sun"
+	opCover     operation = "cover the panels"
+	opUncover   operation = "uncover the panels"
+	opLoadsOn   operation = "loads on"
+	opLoadsOff  operation = "loads off"
+	opPVOff     operation = "open the solar switch"
+	opPVOn      operation = "close the solar switch"
+	opMainOff   operation = "open the battery isolator"
+	opMainOn    operation = "close the battery isolator"
+	opInvOff    operation = "inverter off"
+	opInvOn     operation = "inverter on"
+	opChargeOff operation = "chargers off"
+	opIsolate   operation = "isolate"
+	opTogether  operation = "put it together"
+	opRest      operation = "let it rest"
+	opTop       operation = "wait for the top of the charge"
+	opReset     operation = "reset the breaker"
+	opRestart   operation = "restart the controller"
+	opFill      operation = "pre-charge the inverter"
+)
+
+// opMinutes is what each costs, one minute if it is not listed.
+var opMinutes = map[operation]float64{opIsolate: 10, opTogether: 10, opRest: 180, opTop: 90, opRestart: 15, opFill: 5, opCover: 5, opUncover: 3}
+
+// opSaid is what comes of it, in words.
+var opSaid = map[operation]string{
+	opSun: "There is steady sun on the panels.", opCover: "The panels are covered. Their volts are still there.",
+	opUncover: "The cover is off.", opLoadsOn: "A steady load is on.", opLoadsOff: "All loads are off.",
+	opPVOff: "The solar switch is open.", opPVOn: "The solar switch is closed.", opMainOff: "The battery isolator is open.",
+	opMainOn: "The battery isolator is closed.", opInvOff: "The inverter is off.", opInvOn: "The inverter is on.",
+	opChargeOff: "All chargers are off.",
+	opIsolate:   "Loads off, solar off, battery isolator off. Proved dead with a meter that was tried before and after.",
+	opTogether:  "Covers on, battery first, solar last. It is as it was.", opRest: "It has rested for three hours.",
+	opTop: "It stands at its top volts, and the amps fall no more.", opReset: "The breaker was off and is on again.",
+	opRestart: "The controller was off for a quarter of an hour and is on again.",
+	opFill:    "The inverter's capacitors are filled through the resistor.",
+}
+
+// opAction is the knowledge's action that does the same to the simulated rig.
+var opAction = map[operation]string{
+	opPVOn: "close-pv-isolator", opMainOn: "close-main-isolator", opReset: "reset-breaker-once", opRestart: "restart-controller",
+	opIsolate: "isolate-and-prove-dead", opTogether: "load-as-before", opFill: "precharge-inverter",
+}
+
+// ways to say an operation, tried in this order on each part of a line.
+var opWords = []struct {
+	op operation
+	re *regexp.Regexp
+}{
+	{opUncover, regexp.MustCompile(`\buncover|\bcover off|\btake the (cover|blanket|tarp) off`)},
+	{opCover, regexp.MustCompile(`\b(cover|blanket|tarp|darken|shade)\b.*\b(panels?|array|modules?|solar)\b|\bpanels? covered\b`)},
+	{opTogether, regexp.MustCompile(`\bput (it|all|everything) (back )?(together|on)\b|\b(power|switch) (it |everything |all )?(back )?(up|on again)\b|^everything on$|^all on$`)},
+	{opIsolate, regexp.MustCompile(`^isolated?$|^isolate (it|all|everything|the rig|the part)\b|\bprove(d)? (it )?dead\b|\bmake it dead\b|^(all|everything) (is )?(dead|off)$|\bswitch (it|everything) (all )?off\b`)},
+	{opReset, regexp.MustCompile(`\breset\b.*\bbreakers?\b|\bbreakers?\b.*\breset\b`)},
+	{opRestart, regexp.MustCompile(`\b(restart|reboot|reset|power cycle)\b.*\bcontroller\b`)},
+	{opFill, regexp.MustCompile(`\bpre-?charge\b|\bfill\b.*\bcapacitors?\b`)},
+	{opPVOff, regexp.MustCompile(`\b(solar|pv|array|panel)s? ?(switch|isolator|breaker|disconnect)?\b.*\b(off|open)\b|\b(open|switch off|turn off)\b.*\b(solar|pv)\b`)},
+	{opPVOn, regexp.MustCompile(`\b(solar|pv|array|panel)s? ?(switch|isolator|breaker|disconnect)?\b.*\b(on|closed?)\b|\b(close|switch on|turn on)\b.*\b(solar|pv)\b`)},
+	{opMainOff, regexp.MustCompile(`\b(battery|main)\b.*\b(off|open)\b|\b(open|switch off|turn off)\b.*\b(main|battery|isolator)\b|^isolator (off|open)$`)},
+	{opMainOn, regexp.MustCompile(`\b(battery|main)\b.*\b(on|closed?)\b|\b(close|switch on|turn on)\b.*\b(main|battery|isolator)\b|^isolator (on|closed)$`)},
+	{opInvOff, regexp.MustCompile(`\binverter\b.*\boff\b|\boff\b.*\binverter\b`)},
+	{opInvOn, regexp.MustCompile(`\binverter\b.*\bon\b|\bon\b.*\binverter\b`)},
+	{opChargeOff, regexp.MustCompile(`\bchargers?\b.*\boff\b|\boff\b.*\bchargers?\b|^no chargers?$`)},
+	{opLoadsOff, regexp.MustCompile(`\bloads?\b.*\boff\b|\boff\b.*\bloads?\b|^(no|without) loads?$`)},
+	{opLoadsOn, regexp.MustCompile(`\bloads?\b.*\bon\b|\bon\b.*\bloads?\b|^(under|with|a|steady|a steady) load$|^load$`)},
+	{opRest, regexp.MustCompile(`\brest(ed|ing)?\b`)},
+	{opTop, regexp.MustCompile(`\btop of (the |a |its )?charge\b|\babsorption\b|\bfully charged\b`)},
+	{opSun, regexp.MustCompile(`\bsun(shine|light)?\b`)},
+}
+
+// asksFor is a part of a line that wants something read or looked at, however much
+// it sounds like an operation.
+var asksFor = regexp.MustCompile(`\b(volts?|voltage|millivolts?|mv|amps?|current|ohms?|resistance|temperature|degrees|percent\w*|look|check|inspect|feel|touch|ask|read|measure|clamp|how|is|what|where|which|when|does|drop|see)\b`)
+
+// parts of a line, each an operation or a part of a reading's name.
+var parted = regexp.MustCompile(`(?i)\s*(?:[,;]|\bwith\b|\bthen\b|\band\b|\bwhile\b|\bin (?:full |strong |steady )?(?:the )?(?:sun)\b|\bunder\b)\s*`)
+
+// operations takes the operations out of a line and gives what is left of it.
+func (d *Drill) operations(text string) ([]operation, string) {
+	var ops []operation
+	low := strings.ToLower(text)
+	if inSun.MatchString(low) {
+		ops = append(ops, opSun)
+	}
+	if underLoad.MatchString(low) {
+		ops = append(ops, opLoadsOn)
+		low = underLoad.ReplaceAllString(low, ",")
+	}
+	var rest []string
+	for _, part := range parted.Split(low, -1) {
+		part = strings.Trim(plain(part), " .")
+		if part == "" {
+			continue
+		}
+		op, ok := operationOf(part)
+		if !ok {
+			rest = append(rest, part)
+			continue
+		}
+		if !slices.Contains(ops, op) {
+			ops = append(ops, op)
+		}
+	}
+	return ops, strings.Join(rest, " ")
+}
+
+var (
+	inSun     = regexp.MustCompile(`\bin (full |strong |steady )?(the )?sun\b`)
+	underLoad = regexp.MustCompile(`\bunder (a |steady )*load\b`)
+)
+
+func operationOf(part string) (operation, bool) {
+	if asksFor.MatchString(part) {
+		return "", false
+	}
+	for _, w := range opWords {
+		if w.re.MatchString(part) {
+			return w.op, true
+		}
+	}
+	return "", false
+}
+
+// operate does one thing to the rig, unless it is unsafe.
+func (d *Drill) operate(o operation) (out []Block, stop bool) {
+	if out, stop := d.stopOperation(o); stop {
+		return out, true
+	}
+	d.stand.change(o)
+	if a := opAction[o]; a != "" {
+		d.rig.Do(a)
+	}
+	if o == opReset {
+		d.resets++
+	}
+	d.done(Act{Say: upper(string(o)), Minutes: minutesOf(o)})
+	return []Block{say(opSaid[o])}, false
+}
+
+// minutesOf is what an operation costs.
+func minutesOf(o operation) float64 {
+	if m, ok := opMinutes[o]; ok {
+		return m
+	}
+	return 1
+}
+
+// bringMinutes is what it costs to bring the rig into a state.
+func bringMinutes(state string) float64 {
+	ops := bringing[state]
+	if len(ops) == 0 || state == "sun" {
+		return 0 // it stands so as found
+	}
+	return minutesOf(ops[len(ops)-1])
+}
+
+// change is what an operation does to the stand.
+func (s *stand) change(o operation) {
+	switch o {
+	case opSun, opUncover:
+		s.Covered = false
+	case opCover:
+		s.Covered = true
+	case opLoadsOn:
+		s.LoadsOn, s.Rested, s.Top, s.Dead = true, false, false, false
+	case opLoadsOff:
+		s.LoadsOn = false
+	case opPVOff:
+		s.PVOff, s.Top = true, false
+	case opPVOn:
+		s.PVOff, s.Dead, s.ChargersOff, s.Rested = false, false, false, false
+	case opMainOff:
+		s.MainOff = true
+	case opMainOn:
+		s.MainOff, s.Dead = false, false
+	case opInvOff:
+		s.InvOff = true
+	case opInvOn:
+		s.InvOff, s.Rested = false, false
+	case opChargeOff:
+		s.ChargersOff, s.PVOff, s.Top = true, true, false
+	case opIsolate:
+		*s = stand{Covered: s.Covered, InvOff: true, PVOff: true, MainOff: true, ChargersOff: true, Dead: true}
+	case opTogether:
+		*s = stand{}
+	case opRest:
+		s.Rested, s.LoadsOn, s.ChargersOff, s.PVOff, s.Top = true, false, true, true, false
+	case opTop:
+		*s = stand{Top: true, InvOff: s.InvOff}
+	case opFill:
+		s.Filled = true
+	}
+}
+
+// words say how the rig stands where it is not as found.
+func (s stand) words() string {
+	var w []string
+	for _, x := range []struct {
+		is  bool
+		say string
+	}{
+		{s.Dead, "isolated and proved dead"}, {s.LoadsOn, "a steady load on"}, {s.PVOff && !s.Dead, "the solar switch open"},
+		{s.MainOff && !s.Dead, "the battery isolator open"}, {s.InvOff && !s.Dead, "the inverter off"},
+		{s.Covered, "the panels covered"}, {s.Rested, "the battery rested"}, {s.Top, "at the top of its charge"},
+	} {
+		if x.is {
+			w = append(w, x.say)
+		}
+	}
+	return strings.Join(w, ", ")
+}
+
+// states that the knowledge knows, as the rig stands now and how to bring each
+// about.
+func (s stand) holds(state string) bool {
+	switch state {
+	case "sun":
+		return !s.Covered
+	case "loads-on":
+		return s.LoadsOn && !s.MainOff
+	case "loads-off":
+		return !s.LoadsOn
+	case "pv-off":
+		return s.PVOff
+	case "isolated":
+		return s.Dead
+	case "inv-off":
+		return s.InvOff
+	case "chargers-off":
+		return s.ChargersOff || s.PVOff
+	case "rested":
+		return s.Rested
+	case "absorption":
+		return s.Top
+	case "idle":
+		return !s.LoadsOn
+	}
+	return true
+}
+
+var bringing = map[string][]operation{
+	"sun": {opUncover}, "loads-on": {opTogether, opLoadsOn}, "loads-off": {opLoadsOff}, "pv-off": {opPVOff}, "isolated": {opIsolate},
+	"inv-off": {opInvOff}, "chargers-off": {opChargeOff}, "rested": {opRest}, "absorption": {opTop}, "idle": {opLoadsOff},
+}
+
+// bring makes the rig stand as a reading needs it, or says how it must stand.
+func (d *Drill) bring(r *reading.Reading) ([]Block, bool) {
+	var missing []string
+	for _, id := range r.State {
+		if !d.stand.holds(id) {
+			missing = append(missing, id)
+		}
+	}
+	// A reading of the working array means something only with its switch closed,
+	// one of the whole rig only with the rig on.
+	if d.stand.Dead && !slices.Contains(r.State, "isolated") && r.Class == reading.Measurement {
+		missing = append([]string{together}, missing...)
+	} else if d.stand.PVOff && slices.Contains(r.State, "sun") && !slices.Contains(r.State, "pv-off") {
+		missing = append([]string{pvOn}, missing...)
+	}
+	if len(missing) == 0 {
+		return nil, true
+	}
+	if !d.level.Stands {
+		var lines []string
+		for _, id := range missing {
+			lines = append(lines, d.stateSay(id))
+		}
+		return []Block{say("For that the rig must stand otherwise. " + strings.Join(lines, " "))}, false
+	}
+	var out []Block
+	for _, id := range missing {
+		ops := bringing[id]
+		switch {
+		case id == together:
+			ops = []operation{opTogether}
+		case id == pvOn:
+			ops = []operation{opPVOn}
+		case id == "loads-on" && !d.stand.MainOff:
+			ops = []operation{opLoadsOn}
+		}
+		for _, o := range ops {
+			b, stop := d.operate(o)
+			out = append(out, b...)
+			if stop {
+				return out, false
+			}
+		}
+	}
+	return out, true
+}
+
+// States that no reading names, and that one may need all the same.
+const (
+	together = "together"
+	pvOn     = "pv-on"
+)
+
+func (d *Drill) stateSay(id string) string {
+	switch id {
+	case together:
+		return "Put it together first: it is isolated."
+	case pvOn:
+		return "Close the solar switch."
+	}
+	if s := d.g.States[id]; s != nil {
+		return s.Say
+	}
+	return fmt.Sprintf("It must be in the state %s.", id)
+}
