@@ -42,10 +42,18 @@ type element struct {
 	volts      float64 // of a source; amps of a current
 	ohm        float64
 	pole       Pole
-	track      Tracker
-	pulse      Pulse
+	*charger       // of a tracker or a pulse, nil elsewhere
 	port       int // of its first port, -1 without
 }
+
+// charger is what a charger is, of one kind or the other.
+type charger struct {
+	track Tracker
+	pulse Pulse
+}
+
+// usual is the room made for nodes and elements: a whole rig has some 60.
+const usual = 64
 
 // Network is what is joined to what. It is built by one goroutine and solved by
 // one at a time; its solutions may be read from others.
@@ -57,7 +65,6 @@ type Network struct {
 	ports    []port
 	chargers []int // indices of elements
 	problem  error // the first wrong value given
-	work     *work
 }
 
 // port is a pair of nodes at which a non-linear part is tied in.
@@ -65,7 +72,14 @@ type port struct{ plus, minus Node }
 
 // New is a network of ground alone.
 func New() *Network {
-	return &Network{names: []string{"gnd"}, nodes: map[string]Node{"": Ground, "gnd": Ground}, byName: map[string]int{}}
+	n := &Network{
+		names:    make([]string, 1, usual),
+		nodes:    make(map[string]Node, usual),
+		elements: make([]element, 0, usual),
+		byName:   make(map[string]int, usual),
+	}
+	n.names[0], n.nodes[""], n.nodes["gnd"] = "gnd", Ground, Ground
+	return n
 }
 
 // Node is the node of a name, made when it is new. "" and "gnd" are Ground.
@@ -156,12 +170,12 @@ func (n *Network) Pole(name string, plus, minus Node, p Pole) {
 // Tracker is a charger that holds the array at its best point. Its two minus
 // terminals are joined only if they are given as one node, or by a Resistor.
 func (n *Network) Tracker(name string, pvPlus, pvMinus, batPlus, batMinus Node, t Tracker) {
-	n.add(element{name: name, kind: tracker, a: pvPlus, b: pvMinus, c: batPlus, d: batMinus, track: t}, t.check())
+	n.add(element{name: name, kind: tracker, a: pvPlus, b: pvMinus, c: batPlus, d: batMinus, charger: &charger{track: t}}, t.check())
 }
 
 // Pulse is a pulse-width charger: a switch from the array to the battery.
 func (n *Network) Pulse(name string, pvPlus, pvMinus, batPlus, batMinus Node, p Pulse) {
-	n.add(element{name: name, kind: pulse, a: pvPlus, b: pvMinus, c: batPlus, d: batMinus, pulse: p}, p.check())
+	n.add(element{name: name, kind: pulse, a: pvPlus, b: pvMinus, c: batPlus, d: batMinus, charger: &charger{pulse: p}}, p.check())
 }
 
 type checker interface{ check() string }

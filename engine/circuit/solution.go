@@ -35,10 +35,8 @@ func (n *Network) Solve(from *Solution) (*Solution, error) {
 	if n.problem != nil {
 		return nil, n.problem
 	}
-	if n.work == nil {
-		n.work = &work{}
-	}
-	w := n.work
+	w := rooms.Get().(*work)
+	defer rooms.Put(w)
 	if !w.assemble(n) {
 		return nil, fmt.Errorf("the network cannot be solved: its values are too far apart\n%s", n)
 	}

@@ -2,6 +2,7 @@ package circuit
 
 import (
 	"math"
+	"sync"
 
 	"gonum.org/v1/gonum/blas"
 	"gonum.org/v1/gonum/blas/blas64"
@@ -9,7 +10,7 @@ import (
 )
 
 // work is the linear part of a network, factorised, and room for Newton's steps.
-// It is kept in the network and used again for the next solution.
+// It is used again for the next solution, of whichever network.
 type work struct {
 	size, ports int
 	block       []int // of each node: union-find, then its root
@@ -22,6 +23,9 @@ type work struct {
 	open        []float64 // volts of ports with nothing but stand-ins
 	newton
 }
+
+// rooms are those that no solution is being worked out in.
+var rooms = sync.Pool{New: func() any { return &work{} }}
 
 // grown is a slice of n zeros, in the memory of the old one where it fits.
 func grown[T any](old []T, n int) []T {
