@@ -56,7 +56,7 @@ func (s *State) early(g *graph.Graph, st *graph.Step, c *graph.Condition, place 
 		if !slices.Contains(st.Ask, id) {
 			continue
 		}
-		if _, taken := s.now[s.key(g.Readings[id], place)]; !taken {
+		if !s.now.has(s.key(g.Readings[id], place)) {
 			return true
 		}
 	}

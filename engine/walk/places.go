@@ -55,7 +55,7 @@ func (n *State) pickPlace(g *graph.Graph, st *graph.Step) {
 func (n *State) first(g *graph.Graph, st *graph.Step, place string) float64 {
 	for _, id := range st.Ask {
 		r := g.Readings[id]
-		if i, ok := n.now[n.key(r, place)]; ok && n.takes[i].Known && r.Answer == reading.Number {
+		if i, ok := n.now.get(n.key(r, place)); ok && n.takes[i].Known && r.Answer == reading.Number {
 			return n.takes[i].Value
 		}
 	}

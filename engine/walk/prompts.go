@@ -124,7 +124,7 @@ func (n *State) decides() string {
 	c := n.prompt.Close
 	s := n.cur.place + "|" + c.Condition
 	for _, k := range c.Readings {
-		if i, ok := n.now[k]; ok {
+		if i, ok := n.now.get(k); ok {
 			s += fmt.Sprintf("|%s@%s=%v", k.Reading, k.Place, n.takes[i].Value)
 		}
 	}

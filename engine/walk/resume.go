@@ -23,9 +23,9 @@ func (n *State) resumed(g *graph.Graph, e Event) {
 	if last.IsZero() || e.At.IsZero() || e.At.Sub(last) < longBreak {
 		return
 	}
-	for k, i := range n.now {
-		if r := g.Readings[n.takes[i].Reading]; r != nil && r.Holds != reading.ForGood && n.takes[i].Origin != File {
-			n.lapse(k)
+	for _, on := range n.now {
+		if r := g.Readings[n.takes[on.take].Reading]; r != nil && r.Holds != reading.ForGood && n.takes[on.take].Origin != File {
+			n.lapse(on.key)
 		}
 	}
 	n.newSitting(g)

@@ -98,7 +98,7 @@ func (n *State) askAll(g *graph.Graph, st *graph.Step, base Prompt) (Prompt, boo
 func (n *State) ask(g *graph.Graph, id string, base Prompt) (Prompt, bool) {
 	r := g.Readings[id]
 	k := n.key(r, n.cur.place)
-	if _, ok := n.now[k]; ok {
+	if n.now.has(k) {
 		return base, false
 	}
 	base.Kind, base.Reading, base.Place = WantAnswer, r, reading.PlaceOnRig{}
@@ -106,7 +106,7 @@ func (n *State) ask(g *graph.Graph, id string, base Prompt) (Prompt, bool) {
 		base.Place = n.placeByID(k.Place)
 	}
 	base.Danger = id == g.DangerReading
-	_, base.Opened = n.was[k]
+	base.Opened = n.was.has(k)
 	return base, true
 }
 
@@ -159,7 +159,7 @@ func (n *State) branch(g *graph.Graph, st *graph.Step, base Prompt) (Prompt, boo
 func (n *State) speaks(g *graph.Graph, c *graph.Condition) bool {
 	for _, ref := range c.F.Refs() {
 		if r := g.Readings[ref.Name]; r.Class != reading.Fact {
-			if i, ok := n.now[n.key(r, n.cur.place)]; ok && n.takes[i].Known {
+			if i, ok := n.now.get(n.key(r, n.cur.place)); ok && n.takes[i].Known {
 				return true
 			}
 		}

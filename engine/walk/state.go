@@ -112,9 +112,9 @@ type State struct {
 	sitting int
 	states  []string // states of the rig that this sitting has asked for
 
-	takes []*Take     // all, in order; a take never changes once it is put
-	now   map[Key]int // takes that stand
-	was   map[Key]int // last takes of rounds before
+	takes []*Take // all, in order; a take never changes once it is put
+	now   board   // takes that stand
+	was   board   // last takes of rounds before
 
 	placesOK bool
 	visited  map[seen]bool
@@ -138,8 +138,6 @@ type State struct {
 
 func (s *State) clone() *State {
 	c := *s
-	c.now = maps.Clone(s.now)
-	c.was = maps.Clone(s.was)
 	c.visited = maps.Clone(s.visited)
 	c.refuted = maps.Clone(s.refuted)
 	c.given = maps.Clone(s.given)
@@ -203,7 +201,7 @@ func (s *State) Events() []Event {
 
 // Stands gives the take of a reading at a place that holds at this moment.
 func (s *State) Stands(reading, place string) (Take, bool) {
-	i, ok := s.now[Key{reading, place}]
+	i, ok := s.now.get(Key{reading, place})
 	if !ok {
 		return Take{}, false
 	}

@@ -11,7 +11,7 @@ import (
 // Start is the state before anything has been said.
 func Start(g *graph.Graph, setup Setup) *State {
 	s := &State{
-		setup: setup, now: map[Key]int{}, was: map[Key]int{}, visited: map[seen]bool{},
+		setup: setup, visited: map[seen]bool{},
 		refuted: map[string]bool{}, given: map[string]bool{}, round: 1, sitting: 1, fresh: -1,
 		placesOK: len(setup.Places) > 0,
 	}
@@ -243,21 +243,21 @@ func (n *State) newSitting(g *graph.Graph) {
 // this one. What this step has asked for itself stays: a step that wants the rig
 // in two states compares them, and would else ask for both for ever.
 func (n *State) lapseTogether(g *graph.Graph) {
-	for k, i := range n.now {
-		r := g.Readings[n.takes[i].Reading]
-		if r != nil && r.Holds == reading.Together && i < n.cur.from && n.takes[i].Sitting < n.sitting {
-			n.lapse(k)
+	for _, on := range n.now {
+		r := g.Readings[n.takes[on.take].Reading]
+		if r != nil && r.Holds == reading.Together && on.take < n.cur.from && n.takes[on.take].Sitting < n.sitting {
+			n.lapse(on.key)
 		}
 	}
 }
 
 // lapse opens a take: it no longer stands, and is what the reading was.
 func (n *State) lapse(k Key) {
-	if i, ok := n.now[k]; ok {
+	if i, ok := n.now.get(k); ok {
 		if n.takes[i].Known {
-			n.was[k] = i
+			n.was = n.was.with(k, i)
 		}
-		delete(n.now, k)
+		n.now = n.now.without(k)
 	}
 }
 
@@ -286,7 +286,7 @@ func (n *State) put(g *graph.Graph, r *reading.Reading, k Key, e Event, at int, 
 		}
 	}
 	n.takes = append(n.takes, t)
-	n.now[k] = len(n.takes) - 1
+	n.now = n.now.with(k, len(n.takes)-1)
 }
 
 func meterOf(g *graph.Graph, r *reading.Reading) string {
@@ -306,9 +306,9 @@ func (n *State) again(g *graph.Graph, e Event) string {
 		for _, k := range n.prompt.Close.Readings {
 			if k.Reading == e.Reading || e.Reading == "" {
 				at := n.key(g.Readings[k.Reading], n.cur.place)
-				if i, ok := n.now[at]; ok {
+				if i, ok := n.now.get(at); ok {
 					n.stale = append(n.stale, n.takes[i].event)
-					delete(n.now, at)
+					n.now = n.now.without(at)
 				}
 				if e.Reading != "" {
 					return ""
@@ -384,14 +384,14 @@ func (n *State) nextRound(g *graph.Graph, by string, opened, touches []string, p
 			n.lapse(n.key(r, place))
 		}
 	}
-	for k := range n.now {
-		r := g.Readings[n.takes[n.now[k]].Reading]
+	for _, on := range n.now {
+		r := g.Readings[n.takes[on.take].Reading]
 		if r == nil || r.Holds == reading.ForGood {
 			continue
 		}
-		if slices.Contains(touches, k.Place) || k.Place != "" && slices.Contains(touches, n.classOf(k.Place)) ||
+		if slices.Contains(touches, on.key.Place) || on.key.Place != "" && slices.Contains(touches, n.classOf(on.key.Place)) ||
 			r.Over != "" && slices.Contains(touches, r.Over) {
-			n.lapse(k)
+			n.lapse(on.key)
 		}
 	}
 	n.newSitting(g)

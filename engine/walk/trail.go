@@ -1,8 +1,6 @@
 package walk
 
 import (
-	"maps"
-
 	"hotlug/engine/formula"
 	"hotlug/engine/graph"
 )
@@ -20,8 +18,8 @@ type visit struct {
 	settled    bool           // the branch was taken because it holds
 	assumed    bool
 	close      bool
-	from, upTo int         // takes since the step before
-	now, was   map[Key]int // takes that stood then
+	from, upTo int   // takes since the step before
+	now, was   board // takes that stood then
 }
 
 // Val keeps signatures short; it is what is known of one value.
@@ -33,7 +31,7 @@ func (n *State) visit(st *graph.Step, v visit) {
 	if l := len(n.trail); l > 0 {
 		v.from = n.trail[l-1].upTo
 	}
-	v.now, v.was = maps.Clone(n.now), maps.Clone(n.was)
+	v.now, v.was = n.now, n.was
 	n.trail = append(n.trail, v)
 }
 

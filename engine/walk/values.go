@@ -53,14 +53,14 @@ func (s *State) value(g *graph.Graph, ref formula.Ref, place string) formula.Val
 	k := s.key(r, place)
 	switch ref.Form {
 	case formula.Was:
-		if i, ok := s.was[k]; ok && s.takes[i].Known {
+		if i, ok := s.was.get(k); ok && s.takes[i].Known {
 			return s.measured(r, s.takes[i])
 		}
 		return s.unknown(g, r)
 	case formula.Mean, formula.Highest, formula.Others:
 		return s.overPlaces(g, r, ref.Form, k.Place)
 	}
-	if i, ok := s.now[k]; ok && s.takes[i].Known {
+	if i, ok := s.now.get(k); ok && s.takes[i].Known {
 		return s.measured(r, s.takes[i])
 	}
 	return s.unknown(g, r)
@@ -107,7 +107,7 @@ func (s *State) overPlaces(g *graph.Graph, r *reading.Reading, form formula.Form
 		if p.Class != r.Over || p.Like != like.Like || form == formula.Others && p.ID == here {
 			continue
 		}
-		i, ok := s.now[s.key(r, p.ID)]
+		i, ok := s.now.get(s.key(r, p.ID))
 		if !ok || !s.takes[i].Known {
 			continue
 		}
