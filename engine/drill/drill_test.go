@@ -42,11 +42,11 @@ func (r *dummy) Repair(f string) {
 	r.mended = append(r.mended, f)
 	r.symptoms = nil
 }
-func (r *dummy) Complain(string)      {}
-func (r *dummy) Symptoms(among ...string) []string   { return r.symptoms }
-func (r *dummy) Focus() string        { return "main-fuse" }
-func (r *dummy) Plant() *simrig.Plant { return r.plant }
-func (r *dummy) Story() string        { return "My fuse holder melts." }
+func (r *dummy) Complain(string)                   {}
+func (r *dummy) Symptoms(among ...string) []string { return r.symptoms }
+func (r *dummy) Focus() string                     { return "main-fuse" }
+func (r *dummy) Plant() *simrig.Plant              { return r.plant }
+func (r *dummy) Story() string                     { return "My fuse holder melts." }
 
 func number(v float64) simrig.Answer {
 	return simrig.Answer{Known: true, Value: v, True: v, Digit: 0.001}
