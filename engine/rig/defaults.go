@@ -159,13 +159,15 @@ func (s *System) fillMonitor() {
 		return
 	}
 	or(&m.Ah, s.Battery.Ah)
-	or(&m.FullV, tidy3(s.Controller.AbsorbV-0.2*s.twelves()))
 	if s.Battery.Lithium() {
+		or(&m.FullV, tidy3(s.Controller.AbsorbV-0.2*s.twelves()))
 		or(&m.TailPct, 4)
 		or(&m.Efficiency, 99)
 		or(&m.Peukert, 1.05)
 		return
 	}
+	// In warm weather a lead bank is charged to less than the figure set.
+	or(&m.FullV, tidy3(s.Controller.AbsorbV-0.4*s.twelves()))
 	or(&m.TailPct, 2)
 	or(&m.Efficiency, 90)
 	or(&m.Peukert, 1.25)

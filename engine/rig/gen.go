@@ -183,6 +183,9 @@ func (d draw) array(s *System) bool {
 	m := d.r.Modules[d.IntN(len(d.r.Modules))]
 	m.Voc, m.Isc, m.Vmp, m.Imp = d.near(m.Voc), d.near(m.Isc), d.near(m.Vmp), d.near(m.Imp)
 	m.Imp = min(m.Imp, tidy3(0.97*m.Isc))
+	if !fits(m) {
+		return false // no module has these figures together
+	}
 	m.Bypass = 3
 	if m.Cells == 36 && d.chanceOf(0.5) {
 		m.Bypass = 2
@@ -209,10 +212,18 @@ func (d draw) array(s *System) bool {
 		return false
 	}
 	c.Eta = d.near(map[string]float64{"pwm": 0.96, "mppt": 0.95}[c.Type])
-	c.Sensor = !s.Battery.Lithium() && d.chanceOf(0.6)
+	// Lead wants its charge volts by its warmth; lithium mostly guards itself.
+	c.Sensor = d.chanceOf(map[bool]float64{true: 0.4, false: 0.6}[s.Battery.Lithium()])
 	c.AutoV = s.Volts < 48 && d.chanceOf(0.3)
 	c.OwnW = tidy(0.3 + 2*d.Float64())
 	return true
+}
+
+// fits says whether a module can have the figures of a label, with the usual change
+// of crystalline cells with temperature in % per K.
+func fits(m Array) bool {
+	_, err := electric.FitPV("array", electric.PVLabel{Open: m.Voc, Short: m.Isc, Volts: m.Vmp, Amps: m.Imp, Alpha: 0.05, Beta: -0.30})
+	return err == nil
 }
 
 // seriesLeast is the fewest modules in a row that charge a full bank when hot.

@@ -67,7 +67,11 @@ func round(v, digit float64) float64 {
 	if digit <= 0 {
 		return v
 	}
-	return math.Round(v/digit) * digit
+	n := math.Round(v / digit)
+	if per := math.Round(1 / digit); per > 1 && math.Abs(per*digit-1) < 1e-9 {
+		return n / per // a tenth has no exact binary figure, ten has
+	}
+	return n * digit
 }
 
 // leaning is how the meter of a class is off, drawn when it is first used. The

@@ -299,7 +299,7 @@ const (
 	mostDays  = 28   // beyond which nothing new comes
 	lately    = 0.2  // of the usual charge, below which it has failed
 	appTail   = 0.06 // of the amp-hours, under which a battery's app says full
-	appUnder  = 0.03 // V per 12 V under the charger's right top volts, likewise
+	appUnder  = 0.06 // V per 12 V under the charger's right top volts, likewise
 )
 
 // counter is the monitor of this rig, as it is set, joined and used; none where

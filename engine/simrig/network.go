@@ -230,7 +230,7 @@ var bankNames = []string{"battery", "battery-2", "battery-3", "battery-4", "batt
 // does not depend on volts.
 func (s *Sim) working(z Situation) bool {
 	c := s.plant.Controller
-	if !z.Chargers || c.Dead || c.Hung || c.DeadOut || c.Disabled || c.TooHot || c.Error != "" {
+	if !z.Chargers || c.Dead || c.Hung || c.DeadOut || c.Disabled || c.TooHot || c.Error != "" || s.coldBlock() {
 		return false
 	}
 	return !c.PVShort && !s.plant.Array.Reversed && s.array(z.Sun).open <= s.sys.Controller.PVLimitV
@@ -281,6 +281,9 @@ func (s *Sim) controller(n *circuit.Network, node func(string) circuit.Node, st 
 		}
 		return
 	}
+	// What measures the solar volts drains the screws a little: behind something
+	// open they show next to none.
+	n.Resistor("controller.pv-sense", pvPos, pvNeg, heldOhm)
 	if st.blocked {
 		s.holding(n, pvPos, pvNeg, plus, minus, st)
 		return

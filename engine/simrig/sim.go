@@ -74,11 +74,17 @@ var (
 
 // New is a rig with faults in it. readings are the knowledge's, by id; facts are
 // those on the rig's papers. Errors: a fault that the catalogue does not have, or
-// that this rig can't have at that place; an unknown class of meters.
+// that this rig can't have at that place; an unknown class of meters; an array
+// whose label no module has.
 func New(sys *rig.System, readings map[string]*reading.Reading, facts []rig.Fact, sets []Set, opt Options) (*Sim, error) {
 	observeOnce.Do(func() { observe = observations() })
 	if !slices.Contains([]string{"", "exact", "good", "hand", "cheap"}, opt.Meters) {
 		return nil, fmt.Errorf("there are no meters of the class %q; take exact, good, hand or cheap", opt.Meters)
+	}
+	if sys.Array.Voc > 0 {
+		if _, err := fitted(sys.Array); err != nil {
+			return nil, fmt.Errorf("the array of %s can't be simulated: %w", sys.Name, err)
+		}
 	}
 	s := &Sim{sys: sys, opt: opt, readings: readings, papers: facts, facts: make(map[fact]Answer, len(facts))}
 	s.drawMeters()
