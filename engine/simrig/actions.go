@@ -29,6 +29,10 @@ func (s *Sim) act(action string) bool {
 		return s.resetBreakers()
 	case "restart-controller":
 		return s.restartController()
+	case "wake-battery":
+		was := p.Battery.Off
+		p.Battery.Off = was && p.Battery.Dies
+		return p.Battery.Off != was
 	case "precharge-inverter":
 		was := p.Event.Precharged
 		p.Event.Precharged = p.Event.Joining != ""

@@ -25,6 +25,7 @@ var catalogue = sync.OnceValue(func() faultBook {
 		sparkFaults(),
 		countFaults(), fullFaults(), voltFaults(),
 		jointFaults(), contactFaults(), fuseFaults(), cableFaults(),
+		wearFaults(), cellFaults(), bankFaults(),
 		unlistedFaults(),
 	} {
 		for _, f := range group {

@@ -21,6 +21,9 @@ type Fault struct {
 	// leaves open (which look, which of two places).
 	Apply func(p *Plant, at string, severity, chance float64)
 
+	// Charged says that the repair ends with a charge to the very end and a rest.
+	Charged bool
+
 	Seen, Heard, Smelt string   // what a person notices, for the drill; "" for nothing
 	Repair             string   // what undoes it, in one sentence
 	Shown              []string // symptoms that it can bring, by id, in the order of how likely people complain so

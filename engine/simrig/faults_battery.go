@@ -4,7 +4,6 @@ import "hotlug/engine/rig"
 
 // batteryFaults are the bank as the charge finds it.
 func batteryFaults() []*Fault {
-	lead := func(s *rig.System) bool { return !lithium(s) }
 	return []*Fault{
 		{
 			ID: "battery-full", Name: "the battery is full",

@@ -61,39 +61,6 @@ func unlistedFaults() []*Fault {
 			Shown:  []string{noCharge}, Source: "practice",
 		},
 		{
-			ID: "battery-aged", Name: "the battery has aged to many times its resistance",
-			Sites: when(func(s *rig.System) bool { return counts(s) && sagVolts(s) > 0.15 }), Lo: 4, Hi: 8, Log: true, Unit: "times new",
-			Apply: func(p *Plant, _ string, severity, _ float64) {
-				p.Battery.Ohm = severity * max(p.Battery.Ohm, bankOhm(p.Sys))
-				p.Worry = percentWrong
-			},
-			Seen:   "The inverter cuts out at 50 per cent.",
-			Repair: "The battery is replaced.",
-			Shown:  []string{percentWrong}, Source: "battery textbook: replaced from twice its resistance",
-		},
-		{
-			ID: "capacity-faded", Name: "the battery holds a part of its amp-hours",
-			Sites: when(counts), Lo: 0.35, Hi: 0.7,
-			Apply: func(p *Plant, _ string, severity, _ float64) {
-				p.Battery.Ah = severity * p.Sys.Battery.Ah
-				p.Worry = percentWrong
-			},
-			Seen:   "It goes dark at 40 per cent, in its eighth year.",
-			Repair: "The battery is replaced.",
-			Shown:  []string{percentWrong}, Source: "battery textbook: spent below 80 per cent",
-		},
-		{
-			ID: "cell-worn", Name: "one cell is worn and drops first under load",
-			Sites: when(func(s *rig.System) bool { return lithium(s) && s.Battery.App && counts(s) }), Lo: 0.4, Hi: 0.7,
-			Apply: func(p *Plant, _ string, severity, _ float64) {
-				p.Battery.Cell, p.Battery.Ah = "low-on-discharge-too", severity*p.Sys.Battery.Ah
-				p.Monitor.Source, p.Worry = "battery-app", percentWrong
-			},
-			Seen:   "It lets go at 30 per cent when the kettle runs.",
-			Repair: "The maker replaces the cell or the battery.",
-			Shown:  []string{percentWrong}, Source: "practice",
-		},
-		{
 			ID: "load-draws-unseen", Name: "something draws day and night though all is taken to be off",
 			Sites: func(s *rig.System) []string {
 				if !counts(s) {

@@ -86,6 +86,9 @@ func (s *Sim) wiresOf(g *grid, p *Part) {
 			b = rig.PostNeg
 		}
 	}
+	if p.ID == "post-neg" && s.plant.Battery.OneEnd {
+		_, b = s.sys.StringEnds(0)
+	}
 	put := func(name, a, b string, ohm float64, opens bool) {
 		g.wires = append(g.wires, wire{name, a, b, max(ohm, 1e-7), p, opens})
 	}

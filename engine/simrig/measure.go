@@ -133,7 +133,7 @@ func (s *Sim) without(r *reading.Reading, place string) (Answer, bool) {
 	var part *Part
 	switch r.ID {
 	case "load_a", "joint_c", "twin_c", "plug_twin_c":
-		if part = s.partAt(place); part == nil {
+		if part = s.partAt(place); part == nil && (r.ID != "load_a" || !s.atBank()) {
 			return Refuse("nobody knows which part is meant"), true
 		}
 	case "ambient_c":
@@ -165,6 +165,9 @@ func (s *Sim) without(r *reading.Reading, place string) (Answer, bool) {
 	}
 	switch r.ID {
 	case "load_a":
+		if part == nil { // at the battery all that it gives is meant
+			return s.read(r, s.bankAmps(st)), true
+		}
 		return s.read(r, s.amps(st, part.ID)), true
 	case "joint_c":
 		return s.read(r, s.heatOf(st, part)), true

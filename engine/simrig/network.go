@@ -212,11 +212,18 @@ func (s *Sim) bank(n *circuit.Network, node func(string) circuit.Node, st *state
 	volts, ohm := s.bankVolts(st)
 	count := max(1, s.sys.Battery.Parallel)
 	g.bank = g.bank[:0]
-	for i := range count {
+	for i, x := range s.plant.lines() {
 		name := bankNames[min(i, len(bankNames)-1)]
 		plus, minus := s.sys.StringEnds(i)
-		n.Source(name, node(plus), node(minus), volts, ohm*float64(count))
+		own := ohm * float64(count) * x.times
+		if x.gone {
+			own = ghostOhm
+		}
+		n.Source(name, node(plus), node(minus), volts-x.volts, own)
 		g.bank = append(g.bank, name)
+	}
+	if amps := s.testLoad(st); amps > 0 {
+		n.Resistor("test-load", node("post-pos.conductor"), node("post-neg.conductor"), s.sys.Volts/amps)
 	}
 	if st.z.Lamp {
 		lamps := s.sys.Volts / 12

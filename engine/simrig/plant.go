@@ -93,6 +93,7 @@ type Controller struct {
 	TooHot     bool    // has throttled to nothing by its own heat
 	Look       string  // option of controller_look
 	VoltsOff   float64 // V that its own battery volts are off
+	Profile    string  // option of controller_profile that is set; "" the one of the battery
 }
 
 // Battery is how the battery really is.
@@ -114,6 +115,16 @@ type Battery struct {
 	TripA    float64
 	TripS    float64
 	CutWhen  string // option of cut_when; on-connecting: it went dead at the last contact of Event and has come back since
+
+	Blocks   []Block // its batteries, one string after the other; nil: all sound and alike
+	OneEnd   bool    // both main leads sit on the first of the batteries side by side
+	Look     string  // option of bank_look, where no part shows it; "" by the parts
+	Cells    Cells   // of lithium
+	Dies     bool    // woken, it falls asleep again at the first lamp
+	Sulphate float64 // part of its acid that sits in the plates, lead
+	Dry      bool    // acid below the plates in some cell, flooded
+	New      bool    // it was put in lately, for the trouble that is still there
+	UseWh    float64 // Wh that are used in a day; 0: as the loads and the bank suggest
 }
 
 // Inverter is how the inverter really is.

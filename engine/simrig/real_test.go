@@ -103,6 +103,10 @@ func TestFaultsAreReal(t *testing.T) {
 					t.Errorf("%s on %s: no reading differs from the sound rig's", c.set, c.sys.Name)
 				}
 				s.Repair(f.ID)
+				if f.Charged {
+					healthy.plant.filled()
+					healthy.changed()
+				}
 				s.Complain("")
 				healthy.Complain("")
 				mended := taken(s, readings, places...)

@@ -14,6 +14,7 @@ import (
 type Sim struct {
 	sys      *rig.System
 	sets     []Set
+	filled   bool // a repair has charged the bank full
 	plant    *Plant
 	symptom  string // complaint at hand, which decides where the person stands
 	focus    string // id of the part that the complaint is about, "" for none
@@ -110,6 +111,9 @@ func (s *Sim) rebuild(sets []Set) error {
 		}
 		f.Apply(p, x.At, x.Severity, x.Chance)
 	}
+	if s.filled {
+		p.filled()
+	}
 	s.sets, s.plant = slices.Clone(sets), p
 	s.changed()
 	for _, action := range s.done { // what was closed or woken stays so
@@ -163,6 +167,9 @@ func (s *Sim) Repair(fault string) {
 	left := slices.DeleteFunc(slices.Clone(s.sets), func(x Set) bool { return x.Fault == fault })
 	if len(left) == len(s.sets) {
 		return
+	}
+	if f, ok := FaultByID(fault); ok && f.Charged {
+		s.filled = true
 	}
 	// They were put in before, so they can be again.
 	if err := s.rebuild(left); err != nil {

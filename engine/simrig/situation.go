@@ -17,6 +17,7 @@ type Situation struct {
 	Lamp     bool   // a lamp across the posts
 	Gap      bool   // the last joint of Event is open
 	Pre      bool   // the pre-charge resistor lies across that gap
+	Bank     bool   // a load for the bank's own sake hangs on its posts' lugs
 }
 
 // LoadLevel is how much is switched on.
@@ -73,7 +74,10 @@ func (s *Sim) SituationFor(states []string, place string) Situation {
 			z.InvOff = true
 		}
 	}
-	if on {
+	switch {
+	case on && place == "" && s.atBank():
+		z.Loads, z.Bank, z.Chargers = LoadsSteady, true, z.Chargers && sun
+	case on:
 		z = s.loaded(z, s.circuitAt(place), sun)
 	}
 	if !z.Chargers {

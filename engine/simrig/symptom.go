@@ -40,6 +40,9 @@ func (s *Sim) Symptoms(among ...string) []string {
 		}
 	}
 	add("no-charge", asked("no-charge") && s.chargesNothing())
+	for _, x := range bankSymptoms {
+		add(x.id, asked(x.id) && x.seen(s))
+	}
 	if !asked("never-reads-full", "percentage-wrong", "volts-percent-disagree") {
 		return out
 	}

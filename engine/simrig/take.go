@@ -154,6 +154,10 @@ func (s *Sim) jointPoint(name string, p *Part) string {
 // label reads a fact that no paper tells off the part itself.
 func (s *Sim) label(r *reading.Reading, place string) Answer {
 	p := s.partAt(place)
+	if p == nil && s.atBank() { // the wire that all the bank's current goes through
+		place = "bat-pos"
+		p = s.plant.Parts[place]
+	}
 	if p == nil {
 		return Refuse("it stands nowhere")
 	}

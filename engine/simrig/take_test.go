@@ -237,7 +237,7 @@ func TestEveryMeasurement(t *testing.T) {
 					t.Errorf("rig %d, %g V: %s at %q is %g, which is not possible (%g to %g)", n, sys.Volts, id, place, a.Value, possible.Lo, possible.Hi)
 				case !a.Known && a.Reason == "":
 					t.Errorf("rig %d: %s at %q is not known, and no reason given", n, id, place)
-				case !a.Known && sys.Inverter.Watts > 0 && sys.Monitor.Shunt != "" && !mayLack(id):
+				case !a.Known && sys.Inverter.Watts > 0 && sys.Monitor.Shunt != "" && !mayLack(sys, id):
 					t.Errorf("rig %d: %s at %q can't be had: %s", n, id, place, a.Reason)
 				}
 			}
@@ -245,9 +245,22 @@ func TestEveryMeasurement(t *testing.T) {
 	}
 }
 
-// mayLack tells readings of parts that stand elsewhere than at a main fuse.
-func mayLack(id string) bool {
-	return id == "lug_barrel_drop_v" || id == "plug_twin_c"
+// mayLack tells readings of parts that stand elsewhere than at a main fuse, or
+// that not every bank has.
+func mayLack(sys *rig.System, id string) bool {
+	switch id {
+	case "lug_barrel_drop_v", "plug_twin_c":
+		return true
+	case "sg_high", "sg_low":
+		return sys.Battery.Chemistry != "flooded"
+	case "block_high_a", "block_low_a", "link_drop_v":
+		return sys.Battery.Parallel < 2
+	case "block_high_v", "block_low_v":
+		return sys.Battery.Parallel < 2 && sys.Battery.Series < 2
+	case "block_charge_spread_v":
+		return sys.Battery.Series < 2
+	}
+	return false
 }
 
 // A meter without error shows the network's own volts.
