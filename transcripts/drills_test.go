@@ -186,7 +186,7 @@ func taught(t *testing.T, l lesson, width int) (text, outcome string) {
 	if l.practice {
 		return practised(t, g, c, line)
 	}
-	d, err := drill.New(drill.Options{Graph: g, Case: c, Level: level, About: []string{"On " + c.Sys.Name + "."}})
+	d, err := drill.New(drill.Options{Graph: g, Case: c, Level: level, About: []string{c.Sys.About}})
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"os"
+	"slices"
 	"strings"
 	"time"
 
@@ -115,7 +116,12 @@ func (a *app) drill(ctx context.Context, f drillFlags, seeded, leveled bool) err
 	if err != nil {
 		return err
 	}
-	about := []string{fmt.Sprintf("Drill number %d, on %s.", f.seed, c.Sys.Name)}
+	if book != nil {
+		if err := book.ready(); err != nil {
+			return err
+		}
+	}
+	about := []string{fmt.Sprintf("Drill number %d.", f.seed)}
 	if c.Sys.About != "" {
 		about = append(about, term.Safe(c.Sys.About))
 	}
@@ -127,15 +133,28 @@ func (a *app) drill(ctx context.Context, f drillFlags, seeded, leveled bool) err
 	if err != nil && !errors.Is(err, chat.ErrLeft) {
 		return err
 	}
-	if book != nil {
-		if err := book.add(d.Score(today, f.seed)); err != nil {
+	if book != nil && d.Begun() {
+		s := d.Score(today, f.seed)
+		if err := book.add(s); err != nil {
 			return err
 		}
+		fmt.Fprint(a.out, keptLine(f.trainee, append(past, s), s))
 	}
 	if !d.Right() {
 		return exit(exitNarrowed, nil)
 	}
 	return nil
+}
+
+// keptLine says that a drill is kept, and when its faults come back.
+func keptLine(trainee string, all []drill.Score, s drill.Score) string {
+	next := ""
+	for _, b := range drill.Boxes(all) {
+		if slices.Contains(s.Faults, b.Fault) && (next == "" || b.Next < next) {
+			next = b.Next
+		}
+	}
+	return fmt.Sprintf("\nKept for %s. You get this one again from %s on.\n", term.SafeLine(trainee), next)
 }
 
 // lowestFor is the lowest level from the one given on at which a fault comes up.

@@ -45,6 +45,7 @@ var sayings = map[string][]string{
 	"cut_when":           {"when does it cut off", "ask when it cuts off"},
 	"branch_ohm":         {"ohms of the branch", "resistance of the branch", "is the branch shorted"},
 	"inv_input_ohm":      {"ohms of the inverter", "ohms across the inverter", "is the inverter shorted"},
+	"meter_difference_v": {"compare the meters", "compare two meters", "a second meter beside it", "check the meter against another", "is my meter right", "does the meter lie", "try the meter on a known source"},
 	"shunt_label":        {"look at the shunt", "print on the shunt"},
 	"monitor_a":          {"amps on the monitor", "monitor amps"},
 	"monitor_percent":    {"percentage", "state of charge shown"},
@@ -78,15 +79,15 @@ func (d *Drill) measure(words string) []Block {
 			return d.choosePlace(d.g.Readings["joint_c"], spots, d.feel)
 		}
 	}
-	rs := d.meant(words)
-	switch len(rs) {
+	asked := d.answerable(d.meant(words), words)
+	switch len(asked) {
 	case 0:
 		return []Block{say(noReading), hint("`help` shows examples, `places` lists what this rig has.")}
 	case 1:
-		return d.at(rs[0], words)
+		return d.at(asked[0], words)
 	}
 	var labels []string
-	for _, r := range rs {
+	for _, r := range asked {
 		labels = append(labels, r.Name)
 		d.list = append(d.list, func() []Block { return d.at(r, words) })
 	}
@@ -122,6 +123,39 @@ func (d *Drill) meant(words string) []*reading.Reading {
 		}
 	}
 	return out
+}
+
+// answerable gives for each reading the one of its kind that this rig can answer,
+// each once, and of several leaves out those that it can't answer at all. What
+// nobody can answer stays, so that the reason is told.
+func (d *Drill) answerable(rs []*reading.Reading, words string) []*reading.Reading {
+	var out, can []*reading.Reading
+	for _, r := range rs {
+		if q := d.twin(r); q != nil && (d.known(q, words) || !d.known(r, words)) {
+			r = q
+		}
+		if slices.Contains(out, r) {
+			continue
+		}
+		out = append(out, r)
+		if d.known(r, words) {
+			can = append(can, r)
+		}
+	}
+	if len(out) > 1 && len(can) > 0 {
+		return can
+	}
+	return out
+}
+
+// known says whether the rig answers a reading at one of the places that the words
+// may mean.
+func (d *Drill) known(r *reading.Reading, words string) bool {
+	spots := []place{{}}
+	if classes := classesOf(r); classes != "" {
+		spots = d.spots(words, classes)
+	}
+	return slices.ContainsFunc(spots, func(p place) bool { return d.rig.Take(r.ID, p.id).Known })
 }
 
 // kindWords are words that say which kind of reading is wanted, and by which unit
@@ -165,14 +199,7 @@ func (d *Drill) at(r *reading.Reading, words string) []Block {
 	if classes == "" {
 		return d.take(r, "")
 	}
-	spots := d.spot(words, classes)
-	if len(spots) == 0 {
-		for _, p := range d.places {
-			if fits(p, classes) {
-				spots = append(spots, p)
-			}
-		}
-	}
+	spots := d.spots(words, classes)
 	if len(spots) == 0 {
 		return []Block{say(fmt.Sprintf("This rig has nothing where %s could be taken.", r.Name))}
 	}
@@ -212,6 +239,9 @@ func (d *Drill) take(r *reading.Reading, at string) []Block {
 		value = Value(r, a, d.style)
 	}
 	d.done(Act{Reading: r.ID, Place: at, Answer: a, Say: name + ": " + value, Minutes: r.Minutes})
+	if r.Answer == reading.YesNo && a.Known {
+		return append(out, say(name+": "+a.Choice+"."))
+	}
 	return append(out, say(name+"."), say(text))
 }
 

@@ -114,7 +114,7 @@ func (d *Drill) fix() []Block {
 	if len(d.open()) == 0 || d.onlySound() {
 		return append(append(out, gap()), d.end()...)
 	}
-	return append(out, d.complaint(), hint(moreCalls))
+	return append(append(out, d.complaint()...), hint(moreCalls))
 }
 
 // onlySound says that nothing was broken in the first place.
@@ -172,12 +172,19 @@ func (d *Drill) siteFor(f *graph.Finding) string {
 	return d.rig.Focus()
 }
 
-// complaint says whether what the customer rang for is still so.
-func (d *Drill) complaint() Block {
+// complaint says whether what the customer rang for is still so, and what they
+// ring for now.
+func (d *Drill) complaint() []Block {
 	if slices.Contains(d.rig.Symptoms(), d.c.Symptom) {
-		return say("The customer's trouble is still there.")
+		return []Block{say("The customer's trouble is still there.")}
 	}
-	return say("The customer's trouble is gone, and something else is still wrong.")
+	out := []Block{say("That trouble is gone, and something else is still wrong.")}
+	if next := nextComplaint(d.g, d.rig, d.usual); next != "" {
+		d.rig.Complain(next)
+		told := strings.TrimSpace(strings.TrimPrefix(d.rig.Story(), d.c.Sys.Story))
+		out = append(out, gap(), say("The customer rings again:"), where(told))
+	}
+	return out
 }
 
 var repairWords = regexp.MustCompile(`(?i)^\s*(tighten|re-?torque|torque|clean|replace|swap|renew|repair|mend|re-?crimp|crimp|re-?make|reconnect|re-?connect|plug in|fit|set|adjust|change the|charge|recharge|wash|dry)\b`)

@@ -3,7 +3,6 @@ package drill
 import (
 	"errors"
 	"fmt"
-	"math"
 	"math/rand/v2"
 
 	"hotlug/engine/graph"
@@ -25,6 +24,7 @@ type Order struct {
 const (
 	streamCase  = 0x6d75
 	streamMeter = 0x6d65
+	streamLie   = 0x6c69
 )
 
 // mostRigs is how many rigs are tried for a fault that not every rig can have.
@@ -83,41 +83,35 @@ func compose(o Order, r *rig.Rig) (Case, error) {
 		if err != nil { // a nil *Sim is no nil Rig
 			return nil, err
 		}
-		if meters == "exact" {
-			return &exact{s}, nil
+		r := &hands{Sim: s}
+		if o.Wish.Level.Lies && meters == o.Wish.Level.Meters && s.Plant().Meter.HandGain == 0 {
+			r.lie = lieOf(o.Seed)
+			r.lies()
 		}
-		return s, nil
+		return r, nil
+	}
+	if len(o.Rigs) == 0 {
+		sys.Name = "" // what it is called says nothing to anybody
 	}
 	c := Case{Sys: sys, Faults: simrig.Faults(), Meters: o.Wish.Level.Meters, Facts: Facts(facts), Make: makes}
 	var err error
-	c.Sets, c.Symptom, err = Pick(o.Seed, o.Graph, sys, c.Faults, o.Wish, makes)
+	c.Sets, c.Symptom, err = Pick(o.Seed, o.Graph, sys, c.Faults, o.Wish, makes, c.found(o))
 	return c, err
 }
 
-// exact is a rig whose meters have no error, and as many digits as people read off.
-type exact struct{ *simrig.Sim }
-
-// Take is the Sim's, with the display's digits.
-func (e *exact) Take(id, at string) simrig.Answer {
-	a := e.Sim.Take(id, at)
-	r := e.Reading(id)
-	if r == nil || !a.Known || a.Choice != "" || a.Value == 0 || a.Digit >= fineDigit {
-		return a
+// found gives what says whether the knowledge itself finds what is hidden. A plain
+// drill is one that it finds; nil where any will do.
+func (c *Case) found(o Order) func(sets []simrig.Set, symptom string) bool {
+	if !o.Wish.Level.Plain || o.Wish.Fault != "" {
+		return nil
 	}
-	digits := 3.0
-	if math.Abs(a.Value) >= 10 && math.Abs(a.Value) < 100 {
-		digits = 4
+	return func(sets []simrig.Set, symptom string) bool {
+		x := *c
+		x.Sets, x.Symptom = sets, symptom
+		p, err := PathOf(o.Graph, x, walk.Setup{})
+		return err == nil && p.Right
 	}
-	a.Digit = max(math.Pow(10, math.Floor(math.Log10(math.Abs(a.Value)))-digits+1), finest[r.Kind.Unit.Symbol()])
-	a.Value = math.Round(a.Value/a.Digit) * a.Digit
-	return a
 }
-
-// fineDigit is finer than any display's last digit.
-const fineDigit = 1e-5
-
-// finest is the last digit of a good meter, by unit.
-var finest = map[string]float64{"V": 1e-4, "A": 0.01, "ohm": 0.1, "Ω": 0.1, "degC": 0.1}
 
 // Facts are what a rig's papers say, as events of a walk.
 func Facts(facts []rig.Fact) []walk.Event {

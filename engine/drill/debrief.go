@@ -2,6 +2,7 @@ package drill
 
 import (
 	"fmt"
+	"math"
 	"slices"
 
 	"hotlug/engine/graph"
@@ -25,7 +26,11 @@ func (d *Drill) hint() []Block {
 	d.done(Act{Say: "A hint", Minutes: hintMinutes})
 	for i, k := range p.Asked {
 		if !d.has(k) {
-			return []Block{say("I would look here next: " + lower(p.Steps[i]) + "."), hint(hintCosts)}
+			next := "I would look here next: "
+			if d.g.Readings[k.Reading].Meter == "ear" {
+				next = "I would ask the customer next: "
+			}
+			return []Block{say(next + lower(p.Steps[i]) + "."), hint(hintCosts)}
 		}
 	}
 	if len(p.Found) > 0 {
@@ -36,6 +41,7 @@ func (d *Drill) hint() []Block {
 
 // has says whether the trainee has taken a reading, anywhere if it has no place.
 func (d *Drill) has(k walk.Key) bool {
+	k = d.same(k)
 	return slices.ContainsFunc(d.acts, func(a Act) bool {
 		return a.Reading == k.Reading && (k.Place == "" || a.Place == "" || a.Place == k.Place)
 	})
@@ -92,12 +98,16 @@ func (d *Drill) end() []Block {
 	out = append(out, d.lookAlike()...)
 	out = append(out, gap(), Block{Role: "detail", Hang: "Your way", Lines: []string{d.spent()}})
 	all := d.suspects()
-	if own, err := PathOf(d.g, d.c, walk.Setup{Style: d.style}); err == nil {
+	own, err := PathOf(d.g, d.c, walk.Setup{Style: d.style})
+	if err == nil {
 		out = append(out, d.ownWay(own)...)
 		out = append(out, d.shortWay(own, all)...)
 	}
-	if told := d.toldNothing(d.worth(all)); len(told) > 0 {
+	if told := d.toldNothing(d.worth(all), own); len(told) > 0 {
 		out = append(out, gap(), Block{Role: "detail", Hang: "No news", Lines: told})
+	}
+	if m := d.ownMeter(); len(m) > 0 {
+		out = append(out, gap(), Block{Role: "detail", Hang: "Meter", Lines: m})
 	}
 	if d.vain > 0 {
 		out = append(out, Block{Role: "detail", Hang: "In vain", Lines: []string{
@@ -143,6 +153,27 @@ func (d *Drill) verdict() Block {
 	return result("NOT IT.")
 }
 
+// ownMeter tells how the meter lied, and whether the trainee has noticed.
+func (d *Drill) ownMeter() []string {
+	l, ok := d.rig.(liar)
+	if !ok || !d.level.Lies || d.lie == 0 {
+		return nil
+	}
+	way := "much"
+	if d.lie < 0 {
+		way = "little"
+	}
+	text := fmt.Sprintf("Your meter showed %.0f per cent too %s on volts.", 100*math.Abs(d.lie), way)
+	compared := slices.ContainsFunc(d.acts, func(a Act) bool { return a.Reading == "meter_difference_v" })
+	switch {
+	case l.Lie() == 0:
+		return []string{text + " You took the other one."}
+	case compared:
+		return []string{text + " You had it beside another one. Then take that other one."}
+	}
+	return []string{text, "Ask for `how far apart two meters are` before volts decide, and then `take the other meter`."}
+}
+
 // lookAlike says where a call was counted though the finding is another.
 func (d *Drill) lookAlike() []Block {
 	for _, s := range d.c.Sets {
@@ -157,7 +188,11 @@ func (d *Drill) lookAlike() []Block {
 
 func (d *Drill) ownWay(p Path) []Block {
 	if !p.Right {
-		return []Block{{Role: "detail", Hang: "My way", Lines: []string{"The knowledge does not find this one by itself on this rig."}}}
+		lines := []string{fmt.Sprintf("%s, %s, and I don't find it here by myself.", count(p.Readings, "reading"), minutes(p.Minutes))}
+		if n := len(p.Found); n > 0 && !slices.ContainsFunc(d.c.Sets, func(s simrig.Set) bool { return covers(p.Found[n-1], s.Fault) }) {
+			lines = append(lines, "I end at this: "+lower(p.Found[n-1].Cause))
+		}
+		return []Block{{Role: "detail", Hang: "My way", Lines: append(lines, p.Steps...)}}
 	}
 	lines := append([]string{fmt.Sprintf("%s, %s.", count(p.Readings, "reading"), minutes(p.Minutes))}, p.Steps...)
 	return []Block{{Role: "detail", Hang: "My way", Lines: lines}}

@@ -35,6 +35,7 @@ type Drill struct {
 	style quantity.Style
 	about []string
 	rig   Rig
+	usual []string // what would be noticed on the sound rig too
 
 	stand  stand
 	places []place
@@ -49,7 +50,9 @@ type Drill struct {
 	list   []choice // what the numbers of the last list stand for
 	ended  bool
 	gaveUp bool
-	danger bool // danger was looked for before the first act
+	left   bool    // it was left before its end
+	lie    float64 // part by which the meter showed too much at the start
+	danger bool    // danger was looked for before the first act
 }
 
 // Act is one thing the trainee did, with its cost.
@@ -78,9 +81,17 @@ func New(o Options) (*Drill, error) {
 	if err != nil {
 		return nil, fmt.Errorf("the rig of this drill can't be solved: %w", err)
 	}
+	usual, err := usually(o.Case.Make)
+	if err != nil {
+		return nil, fmt.Errorf("the rig of this drill can't be solved: %w", err)
+	}
 	d := &Drill{
-		g: o.Graph, c: o.Case, level: o.Level, style: o.Style, about: o.About, rig: r,
+		usual: usual,
+		g:     o.Graph, c: o.Case, level: o.Level, style: o.Style, about: o.About, rig: r,
 		places: placesOf(o.Case.Sys), read: readingIndex(o.Graph), mended: map[string]bool{},
+	}
+	if l, ok := r.(liar); ok {
+		d.lie = l.Lie()
 	}
 	return d, nil
 }
@@ -92,6 +103,12 @@ func (d *Drill) Begin() []Block {
 		out = append(out, say(d.about...))
 	}
 	return append(out, gap(), say("The customer says:"), where(d.rig.Story()), gap(), ask(whatNow), hint(typeHelp))
+}
+
+// Begun says whether anything was done, tried or called, or the drill given up. One
+// that was left before that says nothing about the trainee.
+func (d *Drill) Begun() bool {
+	return len(d.acts)+len(d.calls)+len(d.unsafe) > 0 || d.gaveUp && !d.left
 }
 
 // Ended says that the drill is over.
@@ -146,7 +163,10 @@ func (d *Drill) command(text string) ([]Block, bool) {
 		d.gaveUp = true
 		return d.end(), true
 	case "quit", "exit", "leave", "bye":
-		d.ended, d.gaveUp = true, true
+		d.ended, d.gaveUp, d.left = true, true, true
+		if !d.Begun() {
+			return []Block{say(leftAtOnce)}, true
+		}
 		return []Block{say(leftOpen)}, true
 	}
 	return nil, false

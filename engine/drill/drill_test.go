@@ -11,6 +11,7 @@ import (
 	"hotlug/engine/reading"
 	"hotlug/engine/rig"
 	"hotlug/engine/simrig"
+	"hotlug/engine/walk"
 	"hotlug/kb"
 )
 
@@ -305,4 +306,45 @@ func FuzzHear(f *testing.F) {
 			t.Errorf("%q costs %g minutes", line, d.Minutes())
 		}
 	})
+}
+
+// Every state of the knowledge can be brought about, and holds afterwards.
+func TestStatesAreBrought(t *testing.T) {
+	for id := range knowledge().States {
+		ops, ok := bringing[id]
+		if !ok {
+			t.Errorf("nobody knows how to bring about %s", id)
+		}
+		var s stand
+		for _, o := range ops {
+			s.change(o)
+		}
+		if !s.holds(id) {
+			t.Errorf("after %q it does not stand as %s: %+v", ops, id, s)
+		}
+	}
+}
+
+// Readings that name the same two points, kind and states are one: the one at a
+// place is taken, if the rig can answer it.
+func TestSamePoints(t *testing.T) {
+	d, r := played(t, 2, nil)
+	g := d.g.Readings
+	if q := d.twin(g["main_fuse_drop_v"]); q != g["holder_drop_v"] {
+		t.Errorf("the twin of main_fuse_drop_v is %v", q)
+	}
+	for _, id := range []string{"ctl_fuse_drop_v", "battery_now_v", "holder_drop_v", "fuse_drop_v"} {
+		if q := d.twin(g[id]); q != nil {
+			t.Errorf("the twin of %s is %s", id, q.ID)
+		}
+	}
+	said(d, "loads on; volts across the main fuse")
+	if !d.has(walk.Key{Reading: "main_fuse_drop_v"}) {
+		t.Error("the volts across the main fuse count as not taken")
+	}
+	delete(r.answers, "holder_drop_v")
+	r.answers["main_fuse_drop_v"] = number(0.21)
+	if got := said(d, "volts across the main fuse"); !strings.Contains(got, "210 mV") {
+		t.Errorf("where only that reading answers it says\n%s", got)
+	}
 }

@@ -20,19 +20,21 @@ type Level struct {
 	Say    string
 	Faults int    // how many
 	Gross  bool   // each well developed
+	Plain  bool   // the knowledge's own questions find it
 	Meters string // class of the meters
 	Stands bool   // the drill brings the rig into the state that a reading needs
 	All    bool   // no fault at all, and stop-work, come up too
+	Lies   bool   // the meter in hand lies; another one lies in the bag
 	Hints  int    // how many hints can be had
 }
 
 // Levels are all levels, easiest first.
 var Levels = []Level{
-	{N: 1, Say: "one plain, well developed fault; the meter is exact", Faults: 1, Gross: true, Meters: "exact", Stands: true, Hints: 5},
-	{N: 2, Say: "one plain fault; you operate the rig yourself", Faults: 1, Gross: true, Meters: "exact", Hints: 4},
-	{N: 3, Say: "one fault of any size; a good meter with its error", Faults: 1, Meters: "good", Hints: 3},
+	{N: 1, Say: "one plain, well developed fault; the meter is exact", Faults: 1, Gross: true, Plain: true, Meters: "exact", Stands: true, Hints: 5},
+	{N: 2, Say: "one plain fault; you operate the rig yourself", Faults: 1, Gross: true, Plain: true, Meters: "exact", Hints: 4},
+	{N: 3, Say: "one fault of any size; a good meter with its error", Faults: 1, Plain: true, Meters: "good", Hints: 3},
 	{N: 4, Say: "one fault or none, danger too; an everyday meter", Faults: 1, Meters: "hand", All: true, Hints: 2},
-	{N: 5, Say: "two faults, and a meter that lies", Faults: 2, Meters: "cheap", All: true, Hints: 1},
+	{N: 5, Say: "two faults, and a meter that lies", Faults: 2, Meters: "cheap", All: true, Lies: true, Hints: 1},
 }
 
 // LevelOf gives level n, 1 to 5.
@@ -59,8 +61,8 @@ const drawsEach = 4
 
 // Pick draws what is wrong with a rig and which complaint it brings. The same
 // seed gives the same case, and goes on doing so when the catalogue grows, but for
-// the few seeds whose fault is a new one.
-func Pick(seed uint64, g *graph.Graph, sys *rig.System, faults []*simrig.Fault, w Wish, makes Make) (sets []simrig.Set, symptom string, err error) {
+// the few seeds whose fault is a new one. A case must be found, if that is given.
+func Pick(seed uint64, g *graph.Graph, sys *rig.System, faults []*simrig.Fault, w Wish, makes Make, found func([]simrig.Set, string) bool) (sets []simrig.Set, symptom string, err error) {
 	pool := ranked(seed, poolOf(g, sys, faults, w))
 	pool = urgent(seed, pool, w.Due)
 	usual, err := usually(makes)
@@ -72,12 +74,11 @@ func Pick(seed uint64, g *graph.Graph, sys *rig.System, faults []*simrig.Fault, 
 		for range drawsEach {
 			sets = []simrig.Set{draw(chance, sys, first, w.Level.Gross)}
 			if w.Level.Faults > 1 {
-				for _, f := range ranked(seed, poolOf(g, sys, faults, Wish{Level: w.Level})) {
-					if !clash(g, f, first) && !first.NoFault {
-						sets = append(sets, draw(chance, sys, f, false))
-						break
-					}
+				other, ok := second(chance, ranked(seed, poolOf(g, sys, faults, Wish{Level: w.Level})), first, g, sys, usual, makes)
+				if !ok {
+					continue
 				}
+				sets = append(sets, other)
 			}
 			r, err := makes(sets, w.Level.Meters)
 			if err != nil {
@@ -87,7 +88,9 @@ func Pick(seed uint64, g *graph.Graph, sys *rig.System, faults []*simrig.Fault, 
 				if g.Symptoms[s] == nil || !shown(faults, sets, s) {
 					continue
 				}
-				if r.Complain(s); !slices.Contains(usual, s) || r.Focus() != "" && r.Focus() == sets[0].At {
+				r.Complain(s)
+				own := !slices.Contains(usual, s) || r.Focus() != "" && r.Focus() == sets[0].At
+				if own && (found == nil || found(sets, s)) {
 					return sets, s, nil
 				}
 			}
@@ -97,6 +100,39 @@ func Pick(seed uint64, g *graph.Graph, sys *rig.System, faults []*simrig.Fault, 
 		}
 	}
 	return nil, "", ErrNoFault
+}
+
+// second draws a fault beside the first: one that somebody complains of once the
+// first is mended, so that it can be found. A moment's mishap is none.
+func second(chance *rand.Rand, pool []*simrig.Fault, first *simrig.Fault, g *graph.Graph, sys *rig.System, usual []string, makes Make) (simrig.Set, bool) {
+	if first.NoFault {
+		return simrig.Set{}, false
+	}
+	for _, f := range pool {
+		if clash(g, f, first) || slices.Contains(f.Shown, "spark-on-connecting") {
+			continue
+		}
+		s := draw(chance, sys, f, false)
+		r, err := makes([]simrig.Set{s}, "exact")
+		if err != nil {
+			continue
+		}
+		if next := nextComplaint(g, r, usual); slices.Contains(f.Shown, next) {
+			return s, true
+		}
+	}
+	return simrig.Set{}, false
+}
+
+// nextComplaint is what somebody would ring for on a rig as it stands, "" for
+// nothing: what would be noticed on the sound rig too does not count.
+func nextComplaint(g *graph.Graph, r Rig, usual []string) string {
+	for _, s := range r.Symptoms() {
+		if g.Symptoms[s] != nil && !slices.Contains(usual, s) {
+			return s
+		}
+	}
+	return ""
 }
 
 // rank is a fault's place in the order of a seed.
@@ -155,7 +191,7 @@ func poolOf(g *graph.Graph, sys *rig.System, faults []*simrig.Fault, w Wish) []*
 			}
 		case (f.NoFault || found.Stop != graph.NoStop) && !w.Level.All:
 		case w.Level.N == 1 && found.Often != graph.Common:
-		case w.Level.Faults > 1 && f.NoFault:
+		case w.Level.Faults > 1 && (f.NoFault || found.Stop != graph.NoStop): // it would end there
 		default:
 			out = append(out, f)
 		}

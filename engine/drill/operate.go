@@ -7,12 +7,13 @@ import (
 	"strings"
 
 	"hotlug/engine/reading"
+	"hotlug/engine/rig"
 )
 
 // stand is how the trainee has left the rig. As found loads are off and the
 // switches are as the complaint left them.
 type stand struct {
-	Covered, LoadsOn, InvOff, PVOff, MainOff, ChargersOff, Dead, Rested, Top, Filled bool
+	Covered, LoadsOn, InvOff, PVOff, MainOff, ChargersOff, Dead, Rested, Top, Filled, Apart bool
 }
 
 // operation is one thing done to the rig.
@@ -38,10 +39,12 @@ const (
 	opReset     operation = "reset the breaker"
 	opRestart   operation = "restart the controller"
 	opFill      operation = "pre-charge the inverter"
+	opApart     operation = "part the batteries"
+	opMeter     operation = "take the other meter"
 )
 
 // opMinutes is what each costs, one minute if it is not listed.
-var opMinutes = map[operation]float64{opIsolate: 10, opTogether: 10, opRest: 180, opTop: 90, opRestart: 15, opFill: 5, opCover: 5, opUncover: 3}
+var opMinutes = map[operation]float64{opIsolate: 10, opTogether: 10, opRest: 180, opTop: 90, opRestart: 15, opFill: 5, opCover: 5, opUncover: 3, opApart: 20, opMeter: 2}
 
 // opSaid is what comes of it, in words.
 var opSaid = map[operation]string{
@@ -55,6 +58,8 @@ var opSaid = map[operation]string{
 	opTop: "It stands at its top volts, and the amps fall no more.", opReset: "The breaker was off and is on again.",
 	opRestart: "The controller was off for a quarter of an hour and is on again.",
 	opFill:    "The inverter's capacitors are filled through the resistor.",
+	opApart:   "No lead joins one battery to another.",
+	opMeter:   "You have the other meter in your hands.",
 }
 
 // opAction is the knowledge's action that does the same to the simulated rig.
@@ -72,6 +77,8 @@ var opWords = []struct {
 	{opCover, regexp.MustCompile(`\b(cover|blanket|tarp|darken|shade)\b.*\b(panels?|array|modules?|solar)\b|\bpanels? covered\b`)},
 	{opTogether, regexp.MustCompile(`\bput (it|all|everything) (back )?(together|on)\b|\b(power|switch) (it |everything |all )?(back )?(up|on again)\b|^everything on$|^all on$`)},
 	{opIsolate, regexp.MustCompile(`^isolated?$|^isolate (it|all|everything|the rig|the part)\b|\bprove(d)? (it )?dead\b|\bmake it dead\b|^(all|everything) (is )?(dead|off)$|\bswitch (it|everything) (all )?off\b`)},
+	{opMeter, regexp.MustCompile(`\b(take|use|fetch|change to|switch to|with) (the |an?)?(other|another|second|spare) meter\b|\b(change|swap|other|another) (the )?meters?\b|\bnew battery\b.*\bmeter\b`)},
+	{opApart, regexp.MustCompile(`\b(part|separate|take apart|pull apart)\b.*\bbatteries\b|\bbatteries\b.*\bapart\b`)},
 	{opReset, regexp.MustCompile(`\breset\b.*\bbreakers?\b|\bbreakers?\b.*\breset\b`)},
 	{opRestart, regexp.MustCompile(`\b(restart|reboot|reset|power cycle)\b.*\bcontroller\b`)},
 	{opFill, regexp.MustCompile(`\bpre-?charge\b|\bfill\b.*\bcapacitors?\b`)},
@@ -148,14 +155,36 @@ func (d *Drill) operate(o operation) (out []Block, stop bool) {
 		return out, true
 	}
 	d.stand.change(o)
+	said := d.comes(o)
 	if a := opAction[o]; a != "" {
 		d.rig.Do(a)
 	}
 	if o == opReset {
 		d.resets++
 	}
+	if l, ok := d.rig.(liar); ok && o == opMeter {
+		l.OtherMeter()
+	}
 	d.done(Act{Say: upper(string(o)), Minutes: minutesOf(o)})
-	return []Block{say(opSaid[o])}, false
+	return []Block{say(said)}, false
+}
+
+// comes says what comes of an operation, where that is not always the same.
+func (d *Drill) comes(o operation) string {
+	switch o {
+	case opSun, opUncover:
+		if a := d.rig.Take("sun_now", ""); o == opSun && a.Known && a.Choice != "strong" {
+			return "It gets no brighter than this today."
+		}
+	case opReset:
+		if p := d.rig.Plant(); p != nil && !slices.ContainsFunc(d.c.Sys.Parts, func(x rig.Part) bool {
+			q := p.Parts[x.ID]
+			return q != nil && q.Kind == rig.Breaker && (q.Blown || q.Open)
+		}) {
+			return "No breaker has tripped here."
+		}
+	}
+	return opSaid[o]
 }
 
 // minutesOf is what an operation costs.
@@ -169,7 +198,7 @@ func minutesOf(o operation) float64 {
 // bringMinutes is what it costs to bring the rig into a state.
 func bringMinutes(state string) float64 {
 	ops := bringing[state]
-	if len(ops) == 0 || state == "sun" {
+	if len(ops) == 0 || state == "sun" || state == "inv-on" || state == "charging" {
 		return 0 // it stands so as found
 	}
 	return minutesOf(ops[len(ops)-1])
@@ -201,7 +230,7 @@ func (s *stand) change(o operation) {
 	case opChargeOff:
 		s.ChargersOff, s.PVOff, s.Top = true, true, false
 	case opIsolate:
-		*s = stand{Covered: s.Covered, InvOff: true, PVOff: true, MainOff: true, ChargersOff: true, Dead: true}
+		*s = stand{Apart: s.Apart, Covered: s.Covered, InvOff: true, PVOff: true, MainOff: true, ChargersOff: true, Dead: true}
 	case opTogether:
 		*s = stand{}
 	case opRest:
@@ -210,6 +239,8 @@ func (s *stand) change(o operation) {
 		*s = stand{Top: true, InvOff: s.InvOff}
 	case opFill:
 		s.Filled = true
+	case opApart:
+		s.Apart, s.LoadsOn, s.Top = true, false, false
 	}
 }
 
@@ -222,7 +253,7 @@ func (s stand) words() string {
 	}{
 		{s.Dead, "isolated and proved dead"}, {s.LoadsOn, "a steady load on"}, {s.PVOff && !s.Dead, "the solar switch open"},
 		{s.MainOff && !s.Dead, "the battery isolator open"}, {s.InvOff && !s.Dead, "the inverter off"},
-		{s.Covered, "the panels covered"}, {s.Rested, "the battery rested"}, {s.Top, "at the top of its charge"},
+		{s.Covered, "the panels covered"}, {s.Rested, "the battery rested"}, {s.Top, "at the top of its charge"}, {s.Apart, "the batteries apart"},
 	} {
 		if x.is {
 			w = append(w, x.say)
@@ -255,13 +286,20 @@ func (s stand) holds(state string) bool {
 		return s.Top
 	case "idle":
 		return !s.LoadsOn
+	case "inv-on":
+		return !s.InvOff
+	case "charging":
+		return !s.PVOff && !s.ChargersOff && !s.Covered && !s.Rested
+	case "apart":
+		return s.Apart
 	}
-	return true
+	return true // a start is part of the reading itself
 }
 
 var bringing = map[string][]operation{
 	"sun": {opUncover}, "loads-on": {opTogether, opLoadsOn}, "loads-off": {opLoadsOff}, "pv-off": {opPVOff}, "isolated": {opIsolate},
 	"inv-off": {opInvOff}, "chargers-off": {opChargeOff}, "rested": {opRest}, "absorption": {opTop}, "idle": {opLoadsOff},
+	"inv-on": {opInvOn}, "charging": {opUncover, opPVOn}, "apart": {opIsolate, opApart}, "starting": nil,
 }
 
 // bring makes the rig stand as a reading needs it, or says how it must stand.
@@ -274,7 +312,8 @@ func (d *Drill) bring(r *reading.Reading) ([]Block, bool) {
 	}
 	// A reading of the working array means something only with its switch closed,
 	// one of the whole rig only with the rig on.
-	if d.stand.Dead && !slices.Contains(r.State, "isolated") && r.Class == reading.Measurement {
+	off := slices.Contains(r.State, "isolated") || slices.Contains(r.State, "apart")
+	if d.stand.Dead && !off && r.Class == reading.Measurement {
 		missing = append([]string{together}, missing...)
 	} else if d.stand.PVOff && slices.Contains(r.State, "sun") && !slices.Contains(r.State, "pv-off") {
 		missing = append([]string{pvOn}, missing...)
@@ -299,6 +338,8 @@ func (d *Drill) bring(r *reading.Reading) ([]Block, bool) {
 			ops = []operation{opPVOn}
 		case id == "loads-on" && !d.stand.MainOff:
 			ops = []operation{opLoadsOn}
+		case id == "charging" && !d.stand.Covered:
+			ops = []operation{opPVOn}
 		}
 		for _, o := range ops {
 			b, stop := d.operate(o)

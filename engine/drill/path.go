@@ -25,27 +25,56 @@ type Path struct {
 const mostPrompts = 300
 
 // PathOf walks the knowledge on the case's rig, as a person would who answers all
-// it asks and does all it says, up to the first finding that names what is hidden.
+// it asks and does all it says, up to the finding that names what is hidden. Where
+// more is hidden, it is asked again with what is complained of then.
 func PathOf(g *graph.Graph, c Case, setup walk.Setup) (Path, error) {
 	r, err := c.rig()
 	if err != nil {
 		return Path{}, err
 	}
+	usual, err := usually(c.Make)
+	if err != nil {
+		return Path{}, err
+	}
 	setup.Places = c.Sys.Places
+	var p Path
+	open := slices.Clone(c.Sets)
+	for symptom := c.Symptom; symptom != ""; symptom = nextComplaint(g, r, usual) {
+		before := len(open)
+		r.Complain(symptom)
+		open = p.walk(g, c, r, setup, symptom, open)
+		if len(open) == 0 || len(open) == before {
+			break
+		}
+	}
+	p.Right = len(open) == 0
+	return p, nil
+}
+
+// walk follows the knowledge from one complaint, and gives what is still hidden at
+// its end.
+func (p *Path) walk(g *graph.Graph, c Case, r Rig, setup walk.Setup, symptom string, open []simrig.Set) []simrig.Set {
 	s := walk.Start(g, setup)
 	for _, e := range c.Facts {
 		s, _ = walk.Step(g, s, e)
 	}
-	s, _ = walk.Step(g, s, walk.Event{Kind: walk.EvComplaint, Symptom: c.Symptom})
-	var p Path
-	open := slices.Clone(c.Sets)
+	s, _ = walk.Step(g, s, walk.Event{Kind: walk.EvComplaint, Symptom: symptom})
+	p.stood = nil
 	for range mostPrompts {
 		w := s.Prompt()
 		if w.Kind == walk.WantFix || w.Kind == walk.Ended && w.Finding != nil {
 			f := w.Finding.Finding
 			p.Found = append(p.Found, f)
-			open = slices.DeleteFunc(open, func(x simrig.Set) bool { return covers(f, x.Fault) })
-			if len(open) == 0 {
+			hit := false
+			open = slices.DeleteFunc(open, func(x simrig.Set) bool {
+				if !covers(f, x.Fault) {
+					return false
+				}
+				r.Repair(x.Fault)
+				hit = true
+				return true
+			})
+			if hit {
 				break
 			}
 		}
@@ -66,8 +95,7 @@ func PathOf(g *graph.Graph, c Case, setup walk.Setup) (Path, error) {
 		}
 		s = next
 	}
-	p.Right = len(open) == 0
-	return p, nil
+	return open
 }
 
 func (p *Path) note(g *graph.Graph, w walk.Prompt, e walk.Event) {
@@ -76,12 +104,7 @@ func (p *Path) note(g *graph.Graph, w walk.Prompt, e walk.Event) {
 		return
 	}
 	p.Readings++
-	p.Minutes += r.Minutes
-	for _, state := range r.State {
-		if !slices.Contains(p.stood, state) {
-			p.Minutes += bringMinutes(state)
-		}
-	}
+	p.Minutes += minutesFor(r, p.stood)
 	p.stood = r.State
 	step := upper(r.Name)
 	if w.Place.Name != "" {

@@ -7,6 +7,7 @@ import (
 	"hotlug/engine/match"
 	"hotlug/engine/reading"
 	"hotlug/engine/rig"
+	"hotlug/engine/walk"
 )
 
 // place is something of the rig at which a reading can be taken.
@@ -93,6 +94,68 @@ func (d *Drill) spot(words, classes string) []place {
 		}
 	}
 	return out
+}
+
+// spots are the places of some classes that words name, all of them if they name
+// none.
+func (d *Drill) spots(words, classes string) []place {
+	if spots := d.spot(words, classes); len(spots) > 0 {
+		return spots
+	}
+	var all []place
+	for _, p := range d.places {
+		if fits(p, classes) {
+			all = append(all, p)
+		}
+	}
+	return all
+}
+
+// ends are readings from one end to the other of the part at whose place they are
+// taken, by the class of the place.
+var ends = map[string]string{"holder_drop_v": "fuse", "switch_drop_v": "switch"}
+
+// across is the place over whose whole length a reading is taken whatever the
+// place that is named with it, nil if there is none: the main fuse for the volts
+// across the main fuse.
+func (d *Drill) across(r *reading.Reading) *place {
+	if r.From == "" || r.To == "" || ends[r.ID] != "" {
+		return nil
+	}
+	for i, p := range d.places {
+		part, _ := d.c.Sys.Part(p.id)
+		named := strings.HasPrefix(r.From, p.id+"-") && strings.HasPrefix(r.To, p.id+"-")
+		if named || part.A == r.From && part.B == r.To || part.A == r.To && part.B == r.From {
+			return &d.places[i]
+		}
+	}
+	return nil
+}
+
+// twin is the reading at a place that is the same as one of the whole rig: the
+// same two points, kind and states. nil if there is none.
+func (d *Drill) twin(r *reading.Reading) *reading.Reading {
+	p := d.across(r)
+	if p == nil {
+		return nil
+	}
+	for id, class := range ends {
+		if q := d.g.Readings[id]; q != nil && class == p.class && q.Kind == r.Kind && slices.Equal(q.State, r.State) {
+			return q
+		}
+	}
+	return nil
+}
+
+// same is a key by which readings that are one are known: that at a place, if
+// there is such a one.
+func (d *Drill) same(k walk.Key) walk.Key {
+	if r := d.g.Readings[k.Reading]; r != nil {
+		if q := d.twin(r); q != nil {
+			return walk.Key{Reading: q.ID, Place: d.across(r).id}
+		}
+	}
+	return k
 }
 
 // clearly is how much better one thing must fit the words than the next.

@@ -1,6 +1,7 @@
 package drill
 
 import (
+	"regexp"
 	"slices"
 	"strings"
 )
@@ -22,6 +23,20 @@ type Score struct {
 	Own      float64  `json:"own_minutes"` // of the knowledge's own path
 	InVain   int      `json:"in_vain,omitempty"`
 	Hints    int      `json:"hints,omitempty"`
+}
+
+// faultID is an id as the catalogue has them.
+var faultID = regexp.MustCompile(`^[a-z0-9]+(-[a-z0-9]+)*$`)
+
+// mostFaults is more than any drill hides.
+const mostFaults = 8
+
+// Sound says whether a score can be one of this program's: files are written by
+// others too.
+func (s Score) Sound() bool {
+	_, dated := dayOf(s.Date)
+	return dated && len(s.Faults) > 0 && len(s.Faults) <= mostFaults &&
+		!slices.ContainsFunc(s.Faults, func(f string) bool { return len(f) > 64 || !faultID.MatchString(f) })
 }
 
 // Good says that a drill needs no repeat: right, nothing unsafe, and not much
@@ -91,11 +106,12 @@ func Boxes(scores []Score) []Box {
 }
 
 // Due lists the faults that are to come back on a day (2026-05-04), those in the
-// lowest box first.
+// lowest box first. A drill dated after that day was dated by a clock gone wrong:
+// its fault is due.
 func Due(scores []Score, today string) []string {
 	var due []Box
 	for _, b := range Boxes(scores) {
-		if b.Next <= today {
+		if b.Next <= today || b.Last > today {
 			due = append(due, b)
 		}
 	}

@@ -34,7 +34,7 @@ var (
 	batteryFirst = Rule{"battery-off-first", "With the battery gone while the sun is on it, the controller can die of its own volts.",
 		"Solar switch off first, battery off last."}
 	solarLast = Rule{"solar-on-first", "A controller that gets sun before it has a battery can die of it, or take the wrong volts for its own.",
-		"Battery on first, solar on last."}
+		"Solar switch off, then battery on, solar on last."}
 	ontoShort = Rule{"onto-a-short", "There is a short behind it. Closing onto it throws an arc and hot metal.",
 		"Find out why it blew. Isolate, and read the ohms of the branch before anything is closed again."}
 	ontoLoad = Rule{"onto-a-load", "A switch that closes onto its whole load arcs and burns.",
@@ -110,8 +110,7 @@ func (d *Drill) overRating(text string) bool {
 
 // pvFlows says whether current can flow from the array at all.
 func (d *Drill) pvFlows() bool {
-	p := d.rig.Plant()
-	return p == nil || p.Parts["pv-isolator"] == nil || !p.Parts["pv-isolator"].Open
+	return !d.found("pv-isolator")
 }
 
 // shorted says whether a short lies behind what the words name.
@@ -140,22 +139,28 @@ func (d *Drill) stopOperation(o operation) ([]Block, bool) {
 	s := d.stand
 	sunny := !s.Covered && !s.PVOff && d.pvFlows()
 	switch o {
-	case opSun, opRest, opTop, opLoadsOff, opInvOff, opChargeOff, opPVOff, opIsolate:
+	case opSun, opRest, opTop, opLoadsOff, opInvOff, opChargeOff, opPVOff, opIsolate, opMeter:
 		return nil, false // makes it no less safe
 	}
 	if out, stop := d.stopDanger(string(o)); stop {
 		return out, true
 	}
+	// Open is open, whoever left it so.
+	open := s.MainOff || d.found("main-isolator")
 	switch {
+	case o == opApart && !s.Dead:
+		return d.stop(Stop{workLive, "work on live metal"}), true
 	case o == opMainOff && sunny:
 		return d.stop(Stop{batteryFirst, "opening the battery side with the sun on the controller"}), true
-	case (o == opPVOn || o == opUncover && !s.PVOff) && s.MainOff:
+	case o == opMainOn && open && sunny:
+		return d.stop(Stop{solarLast, "closing the battery isolator with the sun on the controller"}), true
+	case (o == opPVOn || o == opUncover && !s.PVOff) && open:
 		return d.stop(Stop{solarLast, "sun on the controller before the battery is on"}), true
 	case o == opMainOn && s.LoadsOn:
 		return d.stop(Stop{ontoLoad, "closing the battery isolator onto the loads"}), true
-	case (o == opMainOn || o == opTogether) && d.rig.Plant() != nil && d.rig.Plant().Inverter.Shorted && s.MainOff:
+	case (o == opMainOn || o == opTogether) && d.rig.Plant() != nil && d.rig.Plant().Inverter.Shorted && open:
 		return d.stop(Stop{ontoShort, "closing the battery isolator onto a short"}), true
-	case o == opMainOn && s.MainOff && !s.Filled && d.c.Sys.Inverter.Watts > 0:
+	case o == opMainOn && open && !s.Filled && d.c.Sys.Inverter.Watts > 0:
 		return d.stop(Stop{noPrecharge, "closing the battery isolator onto an empty inverter"}), true
 	case o == opLoadsOn && d.browned():
 		return d.stop(Stop{loadBrowned, "a load through a part that has gone brown"}), true
@@ -165,6 +170,12 @@ func (d *Drill) stopOperation(o operation) ([]Block, bool) {
 		return d.stop(Stop{ontoShort, "resetting a breaker onto a short"}), true
 	}
 	return nil, false
+}
+
+// found says whether a switch was open when the trainee came, and still is.
+func (d *Drill) found(id string) bool {
+	p := d.rig.Plant()
+	return p != nil && p.Parts[id] != nil && p.Parts[id].Open
 }
 
 // browned says whether the part that the complaint is about has been cooked.

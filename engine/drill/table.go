@@ -121,7 +121,7 @@ func (d *Drill) worth(all []*suspect) []int {
 			continue
 		}
 		k := walk.Key{Reading: a.Reading, Place: a.Place}
-		kept := slices.DeleteFunc(slices.Clone(left), func(s *suspect) bool { return !s.allows(k, a.Answer) })
+		kept := remaining(left, k, a.Answer)
 		out[i] = len(left) - len(kept)
 		if len(kept) > 0 { // two faults at once can contradict every single one
 			left = kept
@@ -130,11 +130,18 @@ func (d *Drill) worth(all []*suspect) []int {
 	return out
 }
 
-// toldNothing lists the readings that ruled nothing out.
-func (d *Drill) toldNothing(worth []int) []string {
+// toldNothing lists the readings that ruled nothing out. What the knowledge takes
+// too is no waste: it may be wanted for a figure, or for the proof.
+func (d *Drill) toldNothing(worth []int, own Path) []string {
 	var out []string
 	for i, a := range d.acts {
 		if a.Reading == "" || worth[i] > 0 || a.Reading == d.g.DangerReading || d.g.Readings[a.Reading].Class == reading.Fact {
+			continue
+		}
+		if a.Reading == "meter_difference_v" || slices.ContainsFunc(own.Asked, func(k walk.Key) bool {
+			k = d.same(k)
+			return k.Reading == a.Reading && (k.Place == "" || k.Place == a.Place)
+		}) {
 			continue
 		}
 		out = append(out, a.Say)

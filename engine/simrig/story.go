@@ -24,15 +24,30 @@ func (s *Sim) Story() string {
 			continue
 		}
 		// What only a look at the part shows is left to the looks.
-		if f.Heard != "" {
-			add("Heard: " + f.Heard)
-		}
-		if f.Smelt != "" {
-			add("Smelt: " + f.Smelt)
-		}
+		so := strings.Join(parts, " ")
+		add(noticed("There was ", f.Heard, so))
+		add(noticed("It smells of ", f.Smelt, so))
 	}
 	return strings.Join(parts, " ")
 }
+
+// noticed is what was heard or smelt as a sentence: "A bang." becomes "There was a
+// bang." What has been told already is not said twice.
+func noticed(begin, what, told string) string {
+	first, rest, _ := strings.Cut(strings.TrimSuffix(what, "."), " ")
+	verb, after, _ := strings.Cut(rest, " ")
+	switch {
+	case what == "":
+		return ""
+	case first == "A" && strings.Contains(told, " "+rest), strings.HasPrefix(verb, "crack") && after != "" && strings.Contains(told, after):
+		return ""
+	case first == "It", first == "The", first == "Somebody":
+		return what
+	}
+	return begin + lower(what)
+}
+
+func lower(s string) string { return strings.ToLower(s[:min(1, len(s))]) + s[min(1, len(s)):] }
 
 // complaint is the symptom in a customer's words.
 func (s *Sim) complaint() string {
