@@ -106,6 +106,9 @@ func draw(w io.Writer, g *graph.Graph, sheet string) {
 			if f.IfNot != nil {
 				d.edge(id, *f.IfNot, "if not proved", "style=dotted")
 			}
+			if f.Next != nil {
+				d.edge(id, *f.Next, "once proved", "style=dashed")
+			}
 		}
 	}
 	fmt.Fprintln(w, "}")

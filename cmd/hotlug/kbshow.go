@@ -148,6 +148,9 @@ func showFinding(w io.Writer, g *graph.Graph, f *graph.Finding) {
 	if f.IfNot != nil {
 		field(w, "if not", f.IfNot.String())
 	}
+	if f.Next != nil {
+		field(w, "then", f.Next.String())
+	}
 	field(w, "hand to", f.HandTo)
 	field(w, "lesson", f.Lesson)
 	for _, id := range f.Sources {
@@ -214,8 +217,12 @@ func leadsTo(g *graph.Graph, id string) []string {
 		}
 	}
 	for _, fid := range g.FindingOrder {
-		if f := g.Findings[fid]; f.IfNot != nil && is(*f.IfNot) {
+		f := g.Findings[fid]
+		if f.IfNot != nil && is(*f.IfNot) {
 			out = append(out, "failed proof of "+fid)
+		}
+		if f.Next != nil && is(*f.Next) {
+			out = append(out, "proof of "+fid)
 		}
 	}
 	return out

@@ -49,8 +49,8 @@ func (c *checker) reach() {
 		if t.Finding != "" {
 			if f := c.g.Findings[t.Finding]; f != nil && !findings[t.Finding] {
 				findings[t.Finding] = true
-				if f.IfNot != nil {
-					visit(*f.IfNot)
+				for _, t := range f.Onward() {
+					visit(t)
 				}
 			}
 			return

@@ -230,8 +230,10 @@ func (f *flow) roots() []string {
 		out = append(out, f.g.Symptoms[id].Start)
 	}
 	for _, id := range f.g.FindingOrder {
-		if t := f.g.Findings[id].IfNot; t != nil && t.Step != "" {
-			out = append(out, t.Step)
+		for _, t := range f.g.Findings[id].Onward() {
+			if t.Step != "" {
+				out = append(out, t.Step)
+			}
 		}
 	}
 	return out

@@ -79,8 +79,10 @@ func (c *checker) sure(f *graph.Finding) map[formula.Ref]bool {
 		}
 	}
 	for _, id := range c.g.FindingOrder {
-		if t := c.g.Findings[id].IfNot; t != nil && t.Finding == f.ID {
-			edge()
+		for _, t := range c.g.Findings[id].Onward() {
+			if t.Finding == f.ID {
+				edge()
+			}
 		}
 	}
 	return out

@@ -130,8 +130,11 @@ func (c *checker) behind(gate func(*graph.Step) bool, afterFix bool) map[string]
 			}
 		}
 		for _, id := range c.g.FindingOrder {
-			if f := c.g.Findings[id]; afterFix && f.IfNot != nil && !in["finding "+id] {
-				again = open(*f.IfNot) || again
+			if !afterFix || in["finding "+id] {
+				continue
+			}
+			for _, t := range c.g.Findings[id].Onward() {
+				again = open(t) || again
 			}
 		}
 	}

@@ -263,13 +263,26 @@ type Finding struct {
 	Says     []string
 	Cautions []string
 	Prove    *Proof
-	IfNot    *Target
+	IfNot    *Target // where the walk goes on when the proof fails
+	Next     *Target // where it goes on when the proof holds: a procedure
 	Alike    []string
 	Shows    []string
 	Lesson   string
 	Sources  []string
 	Formerly []string
 	At       shape.Place
+}
+
+// Onward lists where a walk goes on behind the finding: after a failed proof and
+// after one that held, as far as it says so.
+func (f *Finding) Onward() []Target {
+	var out []Target
+	for _, t := range []*Target{f.IfNot, f.Next} {
+		if t != nil {
+			out = append(out, *t)
+		}
+	}
+	return out
 }
 
 // Set is a fact that a fix changes.

@@ -68,9 +68,11 @@ func (l *loader) finding(e *entry, f *Finding) {
 	l.fix(e, f)
 	l.sets(e, f)
 	l.proof(e, f)
-	if n := l.leads(e, "if_not"); n != nil {
-		if t, ok := l.target(n, e.sheet); ok {
-			f.IfNot = &t
+	for key, to := range map[string]**Target{"if_not": &f.IfNot, "next": &f.Next} {
+		if n := l.leads(e, key); n != nil {
+			if t, ok := l.target(n, e.sheet); ok {
+				*to = &t
+			}
 		}
 	}
 }

@@ -225,6 +225,7 @@ func findingShape() *shape.Shape {
 		shape.May("cautions", ids(), "cautions that go with it"),
 		shape.May("prove", prove, "how the fix is proved"),
 		shape.May("if_not", shape.Ref(), "where to go on when the proof fails"),
+		shape.May("next", shape.Ref(), "where a procedure goes on when the proof holds"),
 		shape.May("alike", ids(), "causes that no permitted reading tells from this one"),
 		shape.May("shows", ids(), "faults of the simulated rig that it explains"),
 		shape.May("lesson", shape.Text(lineText), "one line to remember"),

@@ -68,11 +68,14 @@ func price(t *Table, g *graph.Graph, most int) (out []Priced, worst []WorstStep,
 // reach is what the knowledge may ask after a complaint: the reference gets the
 // same questions, and no others.
 func (t *Table) reach(g *graph.Graph, symptom string) set {
-	may, seen := make(set, t.words), map[string]bool{}
+	may, seen, onward := make(set, t.words), map[string]bool{}, map[string]bool{}
 	var follow func(to graph.Target)
 	follow = func(to graph.Target) {
-		if f := g.Findings[to.Finding]; f != nil && f.IfNot != nil {
-			to = *f.IfNot
+		if f := g.Findings[to.Finding]; f != nil && !onward[f.ID] {
+			onward[f.ID] = true
+			for _, t := range f.Onward() {
+				follow(t)
+			}
 		}
 		st := g.Steps[to.Step]
 		if st == nil || seen[st.ID] {

@@ -132,7 +132,7 @@ func (r *Rig) Facts(readings []*reading.Reading) ([]Fact, []shape.Problem) {
 	for _, w := range r.facts {
 		found := false
 		for _, x := range readings {
-			if x.Rig != w.path {
+			if x.Rig != w.path || x.At != "" && w.place != "" && x.At != w.place {
 				continue
 			}
 			found = true

@@ -55,6 +55,37 @@ findings:
 	})
 }
 
+// A procedure goes on behind a proof that held, and does not behind one that is
+// left for later or fails.
+func TestProcedureGoesOn(t *testing.T) {
+	g := sheet(t, `
+steps:
+  one:
+    ask: [volts]
+    then:
+      - {if: volts > 20, go: burnt}
+      - {go: two}
+  two:
+    ask: [seen]
+    then: [{if: seen, go: loose}, {go: sound}]
+findings:
+  burnt:
+    cause: It is burnt.
+    fix: [{do: mend}]
+    prove: {ask: [volts], if: volts < 5}
+    next: two
+  loose: {cause: It is loose.}
+  sound: {cause: It is sound., no_fault: true}
+`)
+	fix := begin(t, g).say("volts", "40 V").wants(walk.WantFix, "burnt")
+	from := func() *play { p := *fix; return &p }
+	t.Run("proven", func(t *testing.T) {
+		from().done().say("volts", "3 V").wants(walk.WantAnswer, "seen").say("seen", "no").told("burnt proven", "sound likely")
+	})
+	t.Run("left for later", func(t *testing.T) { from().notDone().ends(walk.Found, "burnt likely pending") })
+	t.Run("refuted", func(t *testing.T) { from().done().say("volts", "30 V").ends(walk.Narrowed, "burnt refuted") })
+}
+
 func TestAFixSetsFacts(t *testing.T) {
 	g := sheet(t, `
 values:

@@ -86,7 +86,7 @@ type try struct {
 	assumed bool
 	close   bool
 	from    string
-	owed    bool // a refuted finding's own word on where to go on: taken whatever else is found
+	owed    bool // a finding's own word on where to go on: taken whatever else is found
 }
 
 type seen struct {

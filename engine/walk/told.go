@@ -47,7 +47,10 @@ func (n *State) find(g *graph.Graph, f *graph.Finding, place string, status Stat
 	}
 	for i := range n.told {
 		t := &n.told[i]
-		if t.Finding != f || f.Stop == graph.StopPlace && t.Place.ID != place { // each place is handed over
+		switch {
+		case t.Finding != f:
+			continue
+		case t.Place.ID != place && (f.Stop == graph.StopPlace || t.Status == IsProven): // each place is handed over, and mended
 			continue
 		}
 		if statusRank[status] > statusRank[t.Status] {
@@ -224,6 +227,7 @@ func (n *State) runProof(g *graph.Graph) (Prompt, bool) {
 	}
 	if holds {
 		t.Status, t.Pending = IsProven, false
+		n.owe(t.Finding.Next, t, "") // a procedure goes on with the whole system
 	} else {
 		n.refute(t)
 	}
@@ -236,8 +240,13 @@ func (n *State) runProof(g *graph.Graph) (Prompt, bool) {
 func (n *State) refute(t *Told) {
 	t.Status, t.Pending = IsRefuted, false
 	n.refuted[t.Finding.ID] = true
-	if t.Finding.IfNot != nil {
-		n.todo = append([]try{{to: *t.Finding.IfNot, place: t.Place.ID, from: t.Finding.ID, owed: true}}, n.todo...)
+	n.owe(t.Finding.IfNot, t, t.Place.ID)
+}
+
+// owe puts a finding's own word on where to go on before the places still to try.
+func (n *State) owe(to *graph.Target, t *Told, place string) {
+	if to != nil {
+		n.todo = append([]try{{to: *to, place: place, from: t.Finding.ID, owed: true}}, n.todo...)
 	}
 }
 

@@ -38,7 +38,7 @@ func proven(t walk.Told) string {
 // to be careful of, how to prove it.
 func (c *Chat) sayFound(t walk.Told) {
 	var out []Block
-	if c.toldBesides(t) {
+	if c.toldBesides(t) && !t.Finding.NoFault {
 		out = append(out, Block{Role: Say, Lines: []string{secondFault}})
 	}
 	out = append(out, Block{Role: Result, Lines: []string{headline(t)}})
