@@ -40,7 +40,7 @@ var sayings = map[string][]string{
 	"controller_error":   {"controller error", "error on the controller", "what does the controller say", "error code"},
 	"controller_stage":   {"charge stage", "stage of the controller"},
 	"bms_flag":           {"battery app", "bms flag", "what does the battery's app say", "why did the bms switch off"},
-	"danger_now":         {"any danger", "is there any danger", "is there danger", "any smoke", "any smell", "is it safe", "ask about danger", "anything smoking"},
+	"danger_now":         {"any danger", "is there any danger", "is there danger", "any smoke", "any smell", "any smoke or smell", "is it safe", "ask about danger", "anything smoking"},
 	"trouble_spot":       {"where is the heat", "what is hot", "ask where it melts", "which part is hot"},
 	"cut_when":           {"when does it cut off", "ask when it cuts off"},
 	"branch_ohm":         {"ohms of the branch", "resistance of the branch", "is the branch shorted"},
@@ -116,6 +116,9 @@ func (d *Drill) meant(words string) []*reading.Reading {
 		// Words that name a place of one class mean no reading of another.
 		if c := classesOf(r); c != "" && len(classes) == 1 && !slices.ContainsFunc(strings.Fields(c), func(x string) bool { return classes[x] }) {
 			continue
+		}
+		if slices.ContainsFunc(out, func(o *reading.Reading) bool { return o.ID == r.Like }) {
+			continue // worded after one that the words name sooner
 		}
 		out = append(out, r)
 		if len(out) == 1 && (len(hits) == 1 || h.Score > clearly*hits[1].Score && h.ID == hits[0].ID) {

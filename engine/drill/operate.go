@@ -292,6 +292,10 @@ func (s stand) holds(state string) bool {
 		return !s.PVOff && !s.ChargersOff && !s.Covered && !s.Rested
 	case "apart":
 		return s.Apart
+	case "all-off":
+		return !s.LoadsOn && s.InvOff && s.PVOff
+	case "dark":
+		return s.Covered
 	}
 	return true // a start is part of the reading itself
 }
@@ -300,6 +304,7 @@ var bringing = map[string][]operation{
 	"sun": {opUncover}, "loads-on": {opTogether, opLoadsOn}, "loads-off": {opLoadsOff}, "pv-off": {opPVOff}, "isolated": {opIsolate},
 	"inv-off": {opInvOff}, "chargers-off": {opChargeOff}, "rested": {opRest}, "absorption": {opTop}, "idle": {opLoadsOff},
 	"inv-on": {opInvOn}, "charging": {opUncover, opPVOn}, "apart": {opIsolate, opApart}, "starting": nil,
+	"all-off": {opLoadsOff, opInvOff, opPVOff}, "dark": {opCover},
 }
 
 // bring makes the rig stand as a reading needs it, or says how it must stand.
