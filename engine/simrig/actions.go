@@ -33,6 +33,10 @@ func (s *Sim) act(action string) bool {
 		was := p.Battery.Off
 		p.Battery.Off = was && p.Battery.Dies
 		return p.Battery.Off != was
+	case "restart-inverter":
+		was := p.Inverter
+		p.Inverter.Latched = false
+		return p.Inverter != was
 	case "precharge-inverter":
 		was := p.Event.Precharged
 		p.Event.Precharged = p.Event.Joining != ""

@@ -26,6 +26,7 @@ var catalogue = sync.OnceValue(func() faultBook {
 		countFaults(), fullFaults(), voltFaults(),
 		jointFaults(), contactFaults(), fuseFaults(), cableFaults(),
 		wearFaults(), cellFaults(), bankFaults(),
+		inverterFaults(), feedFaults(), blowFaults(),
 		unlistedFaults(),
 	} {
 		for _, f := range group {

@@ -25,7 +25,7 @@ type lean struct{ gain, abs float64 }
 // classOf is the class of meter for a setting of the knowledge.
 func (s *Sim) classOf(setting string) string {
 	switch setting {
-	case "dcv", "dcv600", "dcmv", "ohm":
+	case "dcv", "dcv600", "dcmv", "acmv", "ohm":
 		if s.opt.Meters == "" || s.opt.Meters == "exact" {
 			return "hand"
 		}
@@ -133,10 +133,16 @@ func (s *Sim) without(r *reading.Reading, place string) (Answer, bool) {
 	var part *Part
 	switch r.ID {
 	case "load_a", "joint_c", "twin_c", "plug_twin_c":
-		if part = s.partAt(place); part == nil && (r.ID != "load_a" || !s.atBank()) {
+		if part = s.partAt(place); part == nil && r.ID == "load_a" && s.atInverter() {
+			part = s.wireInQuestion()
+		}
+		if part == nil && (r.ID != "load_a" || !s.atBank()) {
 			return Refuse("nobody knows which part is meant"), true
 		}
 	case "ambient_c":
+		if s.atInverter() && s.partAt(place) == nil {
+			return s.read(r, s.inverterAir()), true
+		}
 		return s.read(r, s.airAt(s.partAt(place))), true
 	case "battery_c":
 		return s.read(r, s.plant.Battery.CellC+s.plant.Battery.WarmK), true

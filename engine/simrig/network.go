@@ -32,6 +32,9 @@ type state struct {
 
 	sated bool // bank has more volts by itself than the controller is set to
 
+	gaveUp bool // the inverter has stopped for low volts
+	held   bool // and is given no more than it bears, so that it just runs
+
 	cut []string // circuits that are open somewhere
 }
 
@@ -61,7 +64,7 @@ func (s *Sim) at(z Situation) *state {
 // settle solves a situation and switches off what would switch itself off in it.
 func (s *Sim) settle(z Situation) *state {
 	p := s.plant
-	st := &state{z: z, invOn: p.Inverter.Switch && !p.Inverter.Shorted && !z.InvOff && s.sys.Inverter.Watts > 0}
+	st := &state{z: z, invOn: s.inverterMay() && !z.InvOff}
 	st.taking = z.Chargers && (z.Top || p.Battery.Full || p.Battery.Charge >= fullFrom)
 	var from *circuit.Solution
 	if s.last != nil {
@@ -84,12 +87,14 @@ func (s *Sim) settle(z Situation) *state {
 // swing changes what does not stay as it is at the volts and amps found, and says
 // whether something did.
 func (s *Sim) swing(st *state) bool {
-	b, inv := s.plant.Battery, s.sys.Inverter
+	b := s.plant.Battery
 	out := -s.bankAmps(st) // of the bank
 	switch v := st.sol.Across(rig.InvPos, rig.InvNeg); {
-	case st.invOn && (v < inv.LowV || inv.HighV > 0 && v > inv.HighV):
-		st.invOn = false
-	case s.sys.Battery.BMS && b.TripA > 0 && !st.tripped && out > b.TripA:
+	case st.invOn && !st.held && s.outside(v):
+		st.invOn, st.gaveUp = false, v < s.lowCut()
+	case st.gaveUp && !st.held && st.z.Hold && v > holdOver*s.lowCut():
+		st.invOn, st.held = true, true
+	case s.sys.Battery.BMS && b.TripA > 0 && !st.tripped && !st.z.Starting && out > b.TripA:
 		st.tripped = true
 	case b.NoCharge && !st.blocked && out < -0.01:
 		st.blocked = true
@@ -352,9 +357,11 @@ func (s *Sim) inverter(n *circuit.Network, node func(string) circuit.Node, st *s
 	switch {
 	case s.plant.Inverter.Shorted:
 		n.Resistor("inverter", plus, minus, max(1e-4, s.plant.Inverter.Ohm))
+	case st.held:
+		n.Source("inverter", plus, minus, holdAt*s.lowCut(), holdOhm)
 	case st.invOn:
 		ac, _ := s.demand(st.z)
-		n.Pole("inverter", plus, minus, s.draw(st, "inverter", inv.IdleW+ac/inv.Eta, max(0.8*inv.LowV, lowest*s.sys.Volts)))
+		n.Pole("inverter", plus, minus, s.draw(st, "inverter", inv.IdleW+ac/inv.Eta, max(0.8*s.lowCut(), lowest*s.sys.Volts)))
 	default:
 		n.Resistor("inverter", plus, minus, bleedOhm)
 	}

@@ -10,6 +10,7 @@ func observations() map[string]func(s *Sim, place string) Answer {
 	all := map[string]func(*Sim, string) Answer{}
 	for _, some := range []map[string]func(*Sim, string) Answer{
 		dangers, labels, looks, controllerShows, batteryShows, countShows, sparks, jointLooks, bankLooks, insides,
+		inverterShows, protectorShows,
 	} {
 		for id, f := range some {
 			all[id] = f

@@ -22,6 +22,10 @@ type Plant struct {
 	LeftOn map[string]float64
 	// Shorts is the ohms of a short from a load's way to minus, by load id.
 	Shorts map[string]float64
+	// Branch is what is wrong with the way to a load and with the load itself, by
+	// load id.
+	Branch map[string]Branch
+	Last   string // option of last_change, "" for nothing that anybody knows of
 	// Bypass lists circuits whose minus goes to the battery's post and not
 	// through the shunt: load ids, "inverter" or "controller".
 	Bypass map[string]bool
@@ -133,6 +137,25 @@ type Inverter struct {
 	Ohm     float64 // of that short
 	Switch  bool    // its own switch is on
 	Farad   float64
+
+	Remote  bool    // its remote control holds it off
+	Dead    bool    // gives nothing and shows nothing
+	Alarm   bool    // lives, shows a fault and gives nothing
+	Wails   bool    // sounds its alarm without a cause, and works
+	Latched bool    // has locked itself off until it is switched off and on
+	LowStop bool    // low volts have stopped it, so it starts again only from more
+	LowV    float64 // limits as they are set; 0: as it was built
+	HighV   float64
+	Look    string  // option of inverter_look; "" sound
+	Scrapes bool    // its fan
+	BlockK  float64 // K by which it runs hotter than with free vents
+	AirC    float64 // °C of the air around it, 0 as the rig
+	Search  bool    // searches for a load, and stays off without one
+	PlugW   float64 // W of what is plugged in and runs; 0: the usual
+	Starts  string  // option of start_kind of what is switched on; "" nothing that takes more as it starts
+	Stepped bool    // its wave has steps
+	Iron    bool    // its transformer can be heard
+	DryOhm  float64 // that its dry capacitors add behind the ripple
 }
 
 // Monitor is how the monitor is really set and joined.

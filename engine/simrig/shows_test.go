@@ -10,7 +10,11 @@ import (
 // notSimulated are the findings that no fault of the catalogue stands for, with
 // the reason.
 var notSimulated = map[string]string{
-	"battery-warm": "no complaint leads to it: it is found only behind the danger question, by a warm case",
+	"battery-warm":           "no complaint leads to it: it is found only behind the danger question, by a warm case",
+	"inverter-needs-battery": "every simulated rig has a battery that was joined once",
+	"wrong-fuse-type":        "it works like the right one until it has to break a short, and no circuit shows what it would do then",
+	"breaker-wrong-way":      "it works like one the right way round until it has to break a load, and no circuit shows where its arc goes",
+	"rush-into-flat-battery": "the simulated rigs have no engine that charges them",
 }
 
 // faultsByFinding are the ids in the findings' shows.

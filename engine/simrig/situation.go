@@ -18,6 +18,8 @@ type Situation struct {
 	Gap      bool   // the last joint of Event is open
 	Pre      bool   // the pre-charge resistor lies across that gap
 	Bank     bool   // a load for the bank's own sake hangs on its posts' lugs
+	Hold     bool   // what runs on the inverter is no more than it just bears
+	Starting bool   // what runs on the inverter starts at this moment
 }
 
 // LoadLevel is how much is switched on.
@@ -72,6 +74,8 @@ func (s *Sim) SituationFor(states []string, place string) Situation {
 			z.MainOff, z.InvOff, z.Chargers = true, true, false
 		case "inv-off":
 			z.InvOff = true
+		case "starting":
+			on, z.Starting = true, true
 		}
 	}
 	switch {
@@ -93,8 +97,11 @@ func (s *Sim) loaded(z Situation, circuit string, sun bool) Situation {
 	if s.bySun(circuit) {
 		return z
 	}
-	z.Loads = LoadsSteady
+	z.Loads, z.Hold = LoadsSteady, true
 	z.Chargers = z.Chargers && sun
+	if s.atInverter() && (circuit == "battery" || circuit == "inverter") {
+		z.Way = "inverter"
+	}
 	if l, ok := s.sys.Load(circuit); ok && !l.AC {
 		z.Way = circuit
 	}
@@ -108,6 +115,9 @@ func (s *Sim) bySun(circuit string) bool {
 	case "controller", "array":
 		return true
 	case "battery":
+		if s.atInverter() {
+			return false
+		}
 		loads := s.dcWatts()/s.sys.Volts + s.sys.InverterAmps()
 		return s.sys.ChargeAmps() > max(loads, s.carried("battery", "inverter"))
 	}
@@ -119,15 +129,18 @@ func (s *Sim) bySun(circuit string) bool {
 func (s *Sim) Loaded(place string) Situation {
 	z := s.SituationFor([]string{"loads-on"}, place)
 	if z.Loads != LoadsOff {
-		z.Loads, z.Way = LoadsFull, ""
+		z.Loads, z.Way, z.Hold = LoadsFull, "", false
 	}
 	return z
 }
 
 // circuitAt is the circuit of a place, or of the focus: "battery" without both.
 func (s *Sim) circuitAt(place string) string {
-	if p := s.partAt(place); p != nil {
+	switch p := s.partAt(place); {
+	case p != nil:
 		return p.Circuit
+	case s.atInverter():
+		return "inverter"
 	}
 	return "battery"
 }
@@ -168,7 +181,7 @@ func (s *Sim) kindAt(place string, kinds ...rig.PartKind) *Part {
 // DC. What was left on is in it.
 func (s *Sim) demand(z Situation) (ac float64, dc func(l rig.Load) float64) {
 	inv := s.sys.Inverter
-	if z.Loads != LoadsOff && z.Way == "" && inv.Watts > 0 {
+	if z.Loads != LoadsOff && (z.Way == "" || z.Way == "inverter") && inv.Watts > 0 {
 		ac = acShare[z.Loads] * inv.Watts
 		if trip := s.sys.Battery.TripA; trip > 0 {
 			share := testShare
@@ -180,6 +193,9 @@ func (s *Sim) demand(z Situation) (ac float64, dc func(l rig.Load) float64) {
 		}
 		if p := s.carried("battery", "inverter"); p > 0 {
 			ac = max(0, p*s.sys.Volts-s.dcWatts()) * inv.Eta
+		}
+		if z.Starting {
+			ac = min(max(ac, s.startWatts()), surgeTimes*inv.Watts)
 		}
 	}
 	for _, l := range s.sys.Loads {
@@ -195,6 +211,9 @@ func (s *Sim) demand(z Situation) (ac float64, dc func(l rig.Load) float64) {
 		switch {
 		case z.Loads == LoadsOff, z.Way != "" && z.Way != l.ID, z.Loads == LoadsLight && z.Way == "":
 			w = 0
+		}
+		if times := s.plant.Branch[l.ID].Times; times > 0 {
+			w *= times
 		}
 		return max(w, s.plant.LeftOn[l.ID])
 	}

@@ -43,6 +43,15 @@ func (s *Sim) Symptoms(among ...string) []string {
 	for _, x := range bankSymptoms {
 		add(x.id, asked(x.id) && x.seen(s))
 	}
+	if asked(inverterSymptoms...) {
+		for _, id := range s.inverterTrouble() {
+			add(id, true)
+		}
+	}
+	if asked("fuse-blows") {
+		p, _ := s.blows()
+		add("fuse-blows", p != nil)
+	}
 	if !asked("never-reads-full", "percentage-wrong", "volts-percent-disagree") {
 		return out
 	}
@@ -95,6 +104,12 @@ func (s *Sim) Complain(symptom string) {
 		s.focus = s.felt(func(p *Part) bool { return p.Kind != rig.Plug && p.Kind != rig.PVPlug })
 	case "melted-plug":
 		s.focus = s.felt(func(p *Part) bool { return p.Kind == rig.Plug || p.Kind == rig.PVPlug })
+	case "fuse-blows":
+		if p, _ := s.blows(); p != nil {
+			s.focus = p.ID
+		} else {
+			s.focus = s.felt(func(p *Part) bool { return p.Kind == rig.Fuse })
+		}
 	}
 	clear(s.seen)
 }

@@ -50,6 +50,10 @@ func (s *Sim) answer(id, place string) Answer {
 		return s.prechargeVolts(r)
 	case "lead_polarity_v":
 		return s.polarity(r)
+	case "ripple_v":
+		return s.ripple(r, place)
+	case "frame_ohm":
+		return s.read(r, s.frameOhm(place))
 	}
 	if a, ok := s.without(r, place); ok {
 		return a
@@ -125,6 +129,20 @@ func (s *Sim) point(name, place string) (at, why string) {
 			return w.A, ""
 		}
 		return w.B, ""
+	case "wire-near", "wire-far":
+		w := s.wireAt(place)
+		switch {
+		case w == nil:
+			return "", "nobody knows which wire is meant"
+		case name == "wire-near":
+			return w.A, ""
+		}
+		return w.B, ""
+	case "main-fuse-bat", "main-fuse-bus", "main-isolator-bat", "main-isolator-bus":
+		if s.plant.Parts[name] == nil {
+			return "", "this rig has no such lug"
+		}
+		return palm(name), ""
 	case rig.InvPos, rig.InvNeg:
 		if s.sys.Inverter.Watts == 0 {
 			return "", "this rig has no inverter"
@@ -158,6 +176,9 @@ func (s *Sim) label(r *reading.Reading, place string) Answer {
 		place = "bat-pos"
 		p = s.plant.Parts[place]
 	}
+	if p == nil && s.atInverter() {
+		p = s.wireInQuestion()
+	}
 	if p == nil {
 		return Refuse("it stands nowhere")
 	}
@@ -171,6 +192,10 @@ func (s *Sim) label(r *reading.Reading, place string) Answer {
 		}
 	case "wire_mm2":
 		v = p.MM2
+	case "wire_m":
+		if w := s.wireOf(p); w != nil {
+			v = w.Metres
+		}
 	}
 	if v == 0 {
 		return Refuse("it stands nowhere")

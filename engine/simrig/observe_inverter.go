@@ -1,0 +1,140 @@
+package simrig
+
+import "hotlug/engine/rig"
+
+// inverterShows are what the inverter shows and sounds like, and what its way
+// looks like.
+var inverterShows = map[string]func(*Sim, string) Answer{
+	"inv_lamp":      atAnInverter(func(s *Sim) Answer { return Pick(s.inverterLamp()) }),
+	"inv_sound":     atAnInverter(func(s *Sim) Answer { return Pick(s.inverterSound()) }),
+	"inverter_look": atAnInverter(func(s *Sim) Answer { return Pick(or(s.plant.Inverter.Look, "sound")) }),
+	"inv_stop_when": atAnInverter(func(s *Sim) Answer {
+		if when := s.stopsWhen(); when != "" {
+			return Pick(when)
+		}
+		return Refuse("it does not stop")
+	}),
+	"inverter_switch": atAnInverter(func(s *Sim) Answer {
+		switch x := s.plant.Inverter; {
+		case !x.Switch:
+			return Pick("switch-off")
+		case x.Remote:
+			return Pick("remote-off")
+		}
+		return Pick("both-on")
+	}),
+	// Off and on again, with nothing plugged in.
+	"inverter_alive_after_reset": atAnInverter(func(s *Sim) Answer { return yesNo(s.inverterLamp() == "normal") }),
+	"trouble_without_ac":         atAnInverter(func(s *Sim) Answer { return yesNo(s.troubleWithoutAC()) }),
+	"start_kind":                 atAnInverter(func(s *Sim) Answer { return Pick(or(s.plant.Inverter.Starts, "heater-or-electronics")) }),
+	"inv_wave": atAnInverter(func(s *Sim) Answer {
+		if s.plant.Inverter.Stepped {
+			return Pick("modified")
+		}
+		return Pick("pure")
+	}),
+	"inverter_off_v": atAnInverter(func(s *Sim) Answer { return printed(s.lowCut()) }),
+	"ac_load_w":      atAnInverter(func(s *Sim) Answer { return Shown(s.plugged(), 1) }),
+	"feed_seen":      func(s *Sim, _ string) Answer { return Pick(s.feedSeen()) },
+	"path_look":      func(s *Sim, _ string) Answer { return Pick(s.pathLook()) },
+	"last_change":    func(s *Sim, _ string) Answer { return Pick(or(s.plant.Last, "nothing")) },
+	"strand_look": func(s *Sim, place string) Answer {
+		w := s.wireAt(place)
+		switch {
+		case w == nil:
+			return Refuse("nobody knows which wire is meant")
+		case s.option("strand_look", w.Look):
+			return Pick(w.Look)
+		}
+		return Pick("bright-copper")
+	},
+}
+
+// atAnInverter answers where the rig has an inverter.
+func atAnInverter(of func(*Sim) Answer) func(*Sim, string) Answer {
+	return func(s *Sim, _ string) Answer {
+		if s.sys.Inverter.Watts == 0 {
+			return Refuse("this rig has no inverter")
+		}
+		return of(s)
+	}
+}
+
+// or is a word, or another where there is none.
+func or(word, other string) string {
+	if word == "" {
+		return other
+	}
+	return word
+}
+
+// inverterLamp is an option of inv_lamp: switched on, nothing plugged in.
+func (s *Sim) inverterLamp() string {
+	x := s.plant.Inverter
+	st := s.at(s.switchedOn())
+	if st.err != nil || s.sys.Inverter.Watts == 0 || x.Dead || x.Shorted || !x.Switch || x.Remote {
+		return "off"
+	}
+	v := orNought(st.sol.Across(rig.InvPos, rig.InvNeg))
+	switch {
+	case st.invOn && !s.gone(st):
+		return "normal"
+	case v < lowest*s.sys.Volts:
+		return "off"
+	case st.gaveUp && !x.LowStop: // its own idling pulls the volts down
+		return "flashes-then-off"
+	}
+	return "fault-lamp"
+}
+
+// troubleWithoutAC says whether what is complained of stays with every plug out.
+func (s *Sim) troubleWithoutAC() bool {
+	x := s.plant.Inverter
+	if s.inverterLamp() != "normal" || x.Wails || x.Scrapes {
+		return true
+	}
+	if s.symptom == "inverter-noisy" {
+		return x.Iron
+	}
+	return s.stopsWhen() == "in-sun-or-charging"
+}
+
+// feedSeen is what stands open for all to see between battery and inverter.
+func (s *Sim) feedSeen() string {
+	for p := range s.inOrder {
+		if p.Circuit != "battery" && p.Circuit != "inverter" {
+			continue
+		}
+		switch seen := openLook(p); seen {
+		case "":
+		case "battery-isolator-off":
+			return "isolator-off"
+		default:
+			return seen
+		}
+	}
+	return "all-on"
+}
+
+// pathLook is what is seen along both cables to the inverter.
+func (s *Sim) pathLook() string {
+	crust := false
+	for p := range s.inOrder {
+		if p.Circuit != "battery" && p.Circuit != "inverter" {
+			continue
+		}
+		switch p.Look {
+		case clipLook:
+			return "clip-or-twist-on"
+		case "green-or-white", "crust":
+			crust = true
+		}
+	}
+	if crust {
+		return "crust"
+	}
+	return "sound"
+}
+
+// clipLook is how a contact looks that is a spring clamp.
+const clipLook = "clip-or-twist-on"
