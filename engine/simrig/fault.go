@@ -24,10 +24,16 @@ type Fault struct {
 	// Charged says that the repair ends with a charge to the very end and a rest.
 	Charged bool
 
+	// After is how the rig stands once the repair is done, where that is more than
+	// the fault undone: the battery has rested, the solar switch has been opened
+	// before the lead is lifted. nil for nothing more.
+	After func(p *Plant, at string, severity, chance float64)
+
 	Seen, Heard, Smelt string   // what a person notices, for the drill; "" for nothing
 	Repair             string   // what undoes it, in one sentence
 	Shown              []string // symptoms that it can bring, by id, in the order of how likely people complain so
 	NoFault            bool     // nothing is broken: light, cold, a normal spark
+	Stays              bool     // with NoFault: there is nothing to mend, the rig reads the same before and after
 	Unlisted           bool     // the knowledge has no finding for it, on purpose
 	Source             string   // of the range
 }

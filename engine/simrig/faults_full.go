@@ -7,8 +7,9 @@ import (
 // fullFaults are about the mark of full: never met, or met too early.
 func fullFaults() []*Fault {
 	never := func(p *Plant, chance float64) {
-		// A count that nothing sets right again drifts off by what no setting catches.
-		p.Monitor.Weeks, p.Monitor.ZeroA = 4, -between(chance, 0.03, 0.045)
+		// A count that nothing sets right again drifts off by what no setting catches:
+		// less than anybody sees in a day, or it would be a fault of its own.
+		p.Monitor.Weeks, p.Monitor.ZeroA = 4, -min(between(chance, 0.03, 0.045), 0.85*driftSeen/100*p.Sys.Battery.Ah/24)
 		if e, _ := trueFactors(chem(p.Sys)); !lithium(p.Sys) {
 			p.Monitor.Efficiency = min(p.Monitor.Efficiency, 100*e-1)
 		}

@@ -53,6 +53,24 @@ func sparkFaults() []*Fault {
 	return append(rushFaults(), append(currentFaults(), wrongWayFaults()...)...)
 }
 
+// filledFirst is the same joint made anew, the capacitors filled through the right
+// resistor.
+func filledFirst(p *Plant, _ string, _, chance float64) {
+	p.Event = Event{Joining: oneOf(chance, "inverter", "system"), Precharged: true}
+}
+
+// joining is the same joint about to be made anew, with everything off.
+func joining(what string) func(p *Plant, at string, severity, chance float64) {
+	return func(p *Plant, _ string, _, _ float64) { p.Event.Joining = what }
+}
+
+// solarOff is the solar switch opened before anything is parted.
+func solarOff(p *Plant, _ string, _, _ float64) {
+	if x := p.Parts["pv-isolator"]; x != nil {
+		x.Open = true
+	}
+}
+
 // rushFaults have to do with the inverter's empty capacitors.
 func rushFaults() []*Fault {
 	return []*Fault{
@@ -60,6 +78,7 @@ func rushFaults() []*Fault {
 			ID: "normal-inrush", Name: "the inverter's empty capacitors fill",
 			Sites: when(func(s *rig.System) bool { return inverts(s) && !rushTrips(s) }),
 			Apply: func(p *Plant, _ string, _, chance float64) { p.Event.Joining = oneOf(chance, "inverter", "system") },
+			After: filledFirst,
 			Seen:  "One bright flash at the first touch.", Heard: "One sharp crack.",
 			Repair: "The capacitors are filled through a resistor first.",
 			Shown:  []string{sparked}, NoFault: true, Source: "capacitor law; practice",
@@ -71,7 +90,8 @@ func rushFaults() []*Fault {
 				p.Event.Joining = oneOf(chance, "inverter", "system")
 				trip(p, "short")
 			},
-			Seen: "A flash, and then everything was dark.", Heard: "One crack.",
+			After: filledFirst,
+			Seen:  "A flash, and then everything was dark.", Heard: "One crack.",
 			Repair: "The capacitors are filled through a resistor first.",
 			Shown:  []string{sparked}, Source: "capacitor law; typical data of several makers: 0.1 to 0.4 ms",
 		},
@@ -90,6 +110,9 @@ func rushFaults() []*Fault {
 				p.Event = Event{Joining: "system", Precharged: true, PreOhm: 14.6 * twelves(p.Sys) / severity}
 				trip(p, "over-current")
 			},
+			After: func(p *Plant, _ string, severity, _ float64) {
+				p.Event = Event{Joining: "system", Precharged: true, PreOhm: 14.6 * twelves(p.Sys) / severity}
+			},
 			Seen: "The resistor gets hot, and the battery goes dead at the last contact.", Smelt: "Hot paint from the resistor.",
 			Repair: "The load is switched off before the pre-charge.",
 			Shown:  []string{sparked}, Source: "capacitor law; practice: a load of some ten watts holds the volts down",
@@ -106,7 +129,8 @@ func rushFaults() []*Fault {
 				p.Event = Event{Joining: oneOf(chance, "inverter", "system"), Precharged: true, PreOhm: severity / farad}
 				trip(p, "short")
 			},
-			Seen: "It flashes as if nothing had been filled.", Heard: "A crack at the last contact.",
+			After: filledFirst,
+			Seen:  "It flashes as if nothing had been filled.", Heard: "A crack at the last contact.",
 			Repair: "A resistor for three amps at first touch is used.",
 			Shown:  []string{sparked}, Source: "capacitor law: after three time constants 95 per cent",
 		},
@@ -124,7 +148,8 @@ func currentFaults() []*Fault {
 				leaveOn(p, at, load.Watts)
 				p.Event.Joining = "system"
 			},
-			Seen: "It sparks at every touch.", Heard: "It crackles at every touch.",
+			After: joining("system"),
+			Seen:  "It sparks at every touch.", Heard: "It crackles at every touch.",
 			Repair: "The load is switched off, and the circuit is closed by the isolator.",
 			Shown:  []string{sparked}, Source: "practice",
 		},
@@ -137,7 +162,8 @@ func currentFaults() []*Fault {
 				leaveOn(p, "inverter", severity*twelves(p.Sys))
 				p.Event.Joining = oneOf(chance, "inverter", "system")
 			},
-			Seen: "It sparks at every touch, each time as strong.", Heard: "It cracks at every touch.",
+			After: func(p *Plant, _ string, _, chance float64) { p.Event.Joining = oneOf(chance, "inverter", "system") },
+			Seen:  "It sparks at every touch, each time as strong.", Heard: "It cracks at every touch.",
 			Repair: "The inverter is switched off before it is joined.",
 			Shown:  []string{sparked}, Source: "practice: an inverter that is on empties its capacitors at once",
 		},
@@ -147,7 +173,8 @@ func currentFaults() []*Fault {
 			Apply: func(p *Plant, _ string, _, _ float64) {
 				p.Event = Event{Joining: "system", Parting: true}
 			},
-			Seen: "A blue flash as the lead came off.", Heard: "It hissed for a moment.",
+			After: solarOff,
+			Seen:  "A blue flash as the lead came off.", Heard: "It hissed for a moment.",
 			Repair: "The solar switch is opened first.",
 			Shown:  []string{sparked}, Source: "practice",
 		},
@@ -160,7 +187,8 @@ func currentFaults() []*Fault {
 				p.Sky.Full = 0 // at night: nothing else explains the current
 				p.Event = Event{Joining: "system", Parting: true}
 			},
-			Seen: "A flash as the lead came off.", Heard: "A crack.",
+			After: func(p *Plant, _ string, _, _ float64) { p.Sky.Full = 0 }, // it is still night
+			Seen:  "A flash as the lead came off.", Heard: "A crack.",
 			Repair: "The load is switched off first.",
 			Shown:  []string{sparked}, Source: "practice",
 		},
@@ -170,7 +198,8 @@ func currentFaults() []*Fault {
 			Apply: func(p *Plant, _ string, _, _ float64) {
 				p.Event = Event{Joining: "device", Parting: true, PVPlug: true}
 			},
-			Seen: "A long yellow flash between the halves of the plug.", Heard: "A hiss.",
+			After: solarOff,
+			Seen:  "A long yellow flash between the halves of the plug.", Heard: "A hiss.",
 			Repair: "The solar switch is opened first, and both halves are renewed.",
 			Shown:  []string{sparked}, Source: "practice; IEC 62548: solar plugs do not break a load",
 		},
@@ -183,6 +212,9 @@ func currentFaults() []*Fault {
 					apart = -apart
 				}
 				p.Event = Event{Joining: "battery", OtherV: restAt(p.Sys, p.Sys.Battery.Charge) + apart, OtherOhm: bankOhm(p.Sys)}
+			},
+			After: func(p *Plant, _ string, _, _ float64) {
+				p.Event = Event{Joining: "battery", OtherV: restAt(p.Sys, p.Sys.Battery.Charge), OtherOhm: bankOhm(p.Sys)}
 			},
 			Seen: "A flash as the link went on.", Heard: "A crack at the first touch.",
 			Repair: "Each is charged full by itself before they are joined.",
@@ -208,7 +240,8 @@ func wrongWayFaults() []*Fault {
 					blow(p)
 				}
 			},
-			Seen: "A bright flash, and a fuse went.", Heard: "A bang.",
+			After: func(p *Plant, at string, _, _ float64) { p.Event.Joining = at },
+			Seen:  "A bright flash, and a fuse went.", Heard: "A bang.",
 			Repair: "The leads are put right by the meter, and the fuses renewed.",
 			Shown:  []string{sparked}, Source: "practice",
 		},
@@ -218,6 +251,9 @@ func wrongWayFaults() []*Fault {
 			Apply: func(p *Plant, _ string, _, _ float64) {
 				v := restAt(p.Sys, p.Sys.Battery.Charge)
 				p.Event = Event{Joining: "battery", Reversed: true, OtherV: v, OtherOhm: bankOhm(p.Sys)}
+			},
+			After: func(p *Plant, _ string, _, _ float64) {
+				p.Event = Event{Joining: "battery", OtherV: restAt(p.Sys, p.Sys.Battery.Charge), OtherOhm: bankOhm(p.Sys)}
 			},
 			Seen: "A very bright flash at the first touch.", Heard: "A bang.",
 			Repair: "The battery is turned round, nothing being joined.",
@@ -231,7 +267,8 @@ func wrongWayFaults() []*Fault {
 				p.Event = Event{Joining: oneOf(chance, "inverter", "system"), FuseBlew: true}
 				blow(p)
 			},
-			Seen: "A flash, and the main fuse was black.", Heard: "A bang.", Smelt: "Burnt electronics.",
+			After: func(p *Plant, _ string, _, chance float64) { p.Event.Joining = oneOf(chance, "inverter", "system") },
+			Seen:  "A flash, and the main fuse was black.", Heard: "A bang.", Smelt: "Burnt electronics.",
 			Repair: "The inverter is replaced.",
 			Shown:  []string{sparked}, Source: "practice: a sound input ends in thousands of ohms",
 		},
@@ -245,7 +282,8 @@ func wrongWayFaults() []*Fault {
 					x.Blown, x.Look = true, "black-splash"
 				}
 			},
-			Seen: "A flash at the fuse as it was put in.", Heard: "A pop.",
+			After: joining("device"),
+			Seen:  "A flash at the fuse as it was put in.", Heard: "A pop.",
 			Repair: "The pinched length of wire is renewed.",
 			Shown:  []string{sparked}, Source: "practice; IEC 60364-4-43",
 		},
@@ -253,7 +291,7 @@ func wrongWayFaults() []*Fault {
 			ID: "tool-bridged", Name: "a tool slipped and bridged live metal",
 			Sites: named("post-pos", "post-neg"), Lo: 0.03, Hi: 0.12, Log: true, Unit: "V at full current across the struck joint",
 			Apply: on(func(p *Plant, x *Part, severity, chance float64) {
-				p.Event.Tool = oneOf(chance, "post", "frame")
+				p.Event.Tool, p.Felt = oneOf(chance, "post", "frame"), x.ID
 				x.FaceOhm, x.Look = severity/math.Max(x.FullA, 10), "blued"
 			}),
 			Seen: "A white flash, and a spanner with a notch burnt in.", Heard: "A bang.", Smelt: "Hot metal.",

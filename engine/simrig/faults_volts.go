@@ -19,6 +19,9 @@ func sagVolts(s *rig.System) float64 {
 	return amps * bankOhm(s) / twelves(s)
 }
 
+// rested is a battery that has rested since it was used.
+func rested(p *Plant, _ string, _, _ float64) { p.Battery.Recent = "rested-after-use" }
+
 // voltFaults are volts taken for charge, and volts that are not to be believed.
 func voltFaults() []*Fault {
 	restless := func(id, name, recent string, lo, hi float64) *Fault {
@@ -29,6 +32,7 @@ func voltFaults() []*Fault {
 				p.Battery.Recent, p.Worry = recent, voltsDisagree
 				p.Battery.TopV = restAt(p.Sys, p.Battery.Charge) + severity*twelves(p.Sys)
 			},
+			After:  rested,
 			Repair: "The volts are read after hours of rest.",
 			Shown:  []string{voltsDisagree}, NoFault: true, Source: "battery textbook",
 		}
@@ -37,13 +41,13 @@ func voltFaults() []*Fault {
 	return []*Fault{
 		{
 			ID: "gauge-by-volts", Name: "the gauge only turns volts into a percentage",
-			Sites: when(func(s *rig.System) bool { return sagVolts(s) > 0.3 }),
+			Sites: when(func(s *rig.System) bool { return counts(s) && sagVolts(s) > 0.3 }), // else it is how the rig was built
 			Apply: func(p *Plant, _ string, _, _ float64) {
 				p.Monitor.Source, p.Monitor.Pattern = "volts-only", "jumps-with-load"
 			},
 			Seen:   "The percentage falls as the kettle goes on and comes back after.",
 			Repair: "A monitor with a shunt is fitted.",
-			Shown:  []string{percentWrong, voltsDisagree}, Source: "practice",
+			Shown:  []string{percentWrong, voltsDisagree}, NoFault: true, Source: "practice",
 		},
 		restless("volts-while-charging", "the volts were read while it charged", "charging-now", 0.3, 1.1),
 		restless("volts-under-load", "the volts were read under load", "working-now", -0.7, -0.25),
@@ -58,7 +62,7 @@ func voltFaults() []*Fault {
 			},
 			Seen:   "The chart on the wall gives another percentage.",
 			Repair: "The amp-hours are believed, not the chart.",
-			Shown:  []string{voltsDisagree}, NoFault: true, Source: "battery textbook",
+			Shown:  []string{voltsDisagree}, NoFault: true, Stays: true, Source: "battery textbook",
 		},
 		{
 			ID: "meter-tolerance", Name: "a simple meter is off by as much as it may be",
@@ -67,6 +71,7 @@ func voltFaults() []*Fault {
 				p.Meter.HandGain, p.Worry = severity/12.6, voltsDisagree
 				p.Battery.Recent = "rested-after-use"
 			},
+			After:  rested,
 			Repair: "Another meter is taken for the volts.",
 			Shown:  []string{voltsDisagree}, NoFault: true, Source: "typical data of several makers: 0.5 to 2.5 per cent and some digits",
 		},
@@ -78,6 +83,7 @@ func voltFaults() []*Fault {
 				p.Battery.Recent = "rested-after-use"
 			},
 			Seen:   "The meter shows a small battery in its corner.",
+			After:  rested,
 			Repair: "The meter gets a new battery.",
 			Shown:  []string{voltsDisagree}, Source: "practice",
 		},
@@ -99,7 +105,7 @@ func voltFaults() []*Fault {
 				p.Worry = percentWrong
 			},
 			Repair: "The reading is believed.",
-			Shown:  []string{percentWrong}, NoFault: true, Source: "practice",
+			Shown:  []string{percentWrong}, NoFault: true, Stays: true, Source: "practice",
 		},
 	}
 }

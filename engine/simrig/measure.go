@@ -161,7 +161,7 @@ func (s *Sim) without(r *reading.Reading, place string) (Answer, bool) {
 			return Refuse("there is no such wire on this rig"), true
 		}
 		return s.read(r, ohm), true
-	case "battery_a", "tail_a", "ctl_charge_a", "pv_a":
+	case "battery_a", "battery_out_a", "tail_a", "ctl_charge_a", "pv_a":
 	default:
 		return Answer{}, false
 	}
@@ -186,7 +186,7 @@ func (s *Sim) without(r *reading.Reading, place string) (Answer, bool) {
 			return Refuse("there is no like plug"), true
 		}
 		return s.read(r, s.heatOf(st, twin)), true
-	case "battery_a", "tail_a":
+	case "battery_a", "battery_out_a", "tail_a":
 		return s.read(r, s.bankAmps(st)), true
 	case "ctl_charge_a":
 		return s.read(r, -s.amps(st, "ctl-pos")), true

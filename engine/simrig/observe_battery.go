@@ -18,7 +18,7 @@ var batteryShows = map[string]func(*Sim, string) Answer{
 		if when := s.cutWhen(); when != "" {
 			return Pick(when)
 		}
-		return Refuse("it has not switched itself off")
+		return Pick("does-not")
 	},
 	"rest_kind":      func(s *Sim, _ string) Answer { return Pick(s.restKind()) },
 	"cell_behaviour": app(func(s *Sim) Answer { return Pick(s.cells()) }),

@@ -12,7 +12,7 @@ var countShows = map[string]func(*Sim, string) Answer{
 		if p := s.pattern(); p != "" {
 			return Pick(p)
 		}
-		return Refuse("it does none of these: it only shows another figure than was expected")
+		return Pick("none-of-these")
 	},
 	"monitor_percent": func(s *Sim, _ string) Answer {
 		v, ok := s.shownPercent()
@@ -20,6 +20,16 @@ var countShows = map[string]func(*Sim, string) Answer{
 			return Refuse("there is no display that shows a percentage")
 		}
 		return Shown(v, 1)
+	},
+	"percent_at_top": func(s *Sim, _ string) Answer {
+		if s.percentSource() == "volts-only" {
+			return Shown(s.gauge(s.top()), 1)
+		}
+		c, ok := s.counted()
+		if !ok {
+			return Refuse("there is no display that shows a percentage")
+		}
+		return Shown(c.top, 1)
 	},
 	"signal_cable_look": shunted(func(s *Sim) Answer {
 		if w := s.plant.Monitor.Wire; w != "" {
@@ -165,7 +175,7 @@ func (s *Sim) pattern() string {
 // Of a monitor that never says full they tell what it shows at the end of a charge.
 func (s *Sim) shownPercent() (float64, bool) {
 	if s.percentSource() == "volts-only" {
-		return s.gauge(), true
+		return s.gauge(s.AsFound()), true
 	}
 	c, ok := s.counted()
 	if !ok {
@@ -177,10 +187,9 @@ func (s *Sim) shownPercent() (float64, bool) {
 	return c.shown, true
 }
 
-// gauge is the percentage of a display that knows only volts, with whatever is
-// on: the person may have just switched a load on for half a minute.
-func (s *Sim) gauge() float64 {
-	v, ok := s.view(s.AsFound())
+// gauge is the percentage of a display that knows only volts, in a situation: the person may have just switched a load on for half a minute.
+func (s *Sim) gauge(z Situation) float64 {
+	v, ok := s.view(z)
 	if !ok {
 		return 0
 	}

@@ -14,7 +14,7 @@ var sparks = map[string]func(*Sim, string) Answer{
 		if kind := s.sparkKind(); kind != "" {
 			return Pick(kind)
 		}
-		return Refuse("there was no spark")
+		return Pick("none-yet")
 	},
 	"joined_what": func(s *Sim, _ string) Answer {
 		if what := s.plant.Event.Joining; what != "" {

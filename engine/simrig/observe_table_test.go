@@ -84,7 +84,7 @@ var seenCases = []struct {
 	{name: "one load past the shunt", change: func(p *Plant) { p.Bypass["fridge"] = true }, reading: "monitor_moves", want: "yes"},
 	{name: "zero drift", change: func(p *Plant) { p.Monitor.ZeroA = -0.3 }, reading: "percent_pattern", want: "drifts-when-idle"},
 	{name: "zero drift over weeks", change: func(p *Plant) { p.Monitor.ZeroA, p.Monitor.Idle, p.Monitor.Weeks = -0.2, true, 4 }, reading: "percent_pattern", want: "wrong-after-storage"},
-	{name: "lead's exponent on lithium", change: func(p *Plant) { p.Monitor.Peukert = 1.3 }, reading: "percent_pattern", want: "?"},
+	{name: "lead's exponent on lithium", change: func(p *Plant) { p.Monitor.Peukert = 1.3 }, reading: "percent_pattern", want: "none-of-these"},
 	{name: "cell wire loose", change: func(p *Plant) { p.Monitor.Source, p.Battery.Cell = "battery-app", "jumps-without-current" }, reading: "percent_pattern", want: "nonsense-at-times"},
 	{name: "app reads volts low", change: func(p *Plant) { p.Monitor.Source, p.Battery.BMSOff = "battery-app", -0.2 }, reading: "percent_pattern", want: "never-100"},
 

@@ -100,7 +100,7 @@ func checkAnswer(t testing.TB, r *reading.Reading, a Answer) {
 // byMeter are the readings without two points that are taken with a meter all the
 // same: clamps and thermometers.
 var byMeter = []string{
-	"plug_twin_c", "battery_a", "tail_a", "battery_c", "ctl_charge_a", "pv_a", "load_a", "joint_c", "twin_c", "ambient_c",
+	"plug_twin_c", "battery_a", "battery_out_a", "tail_a", "battery_c", "ctl_charge_a", "pv_a", "load_a", "joint_c", "twin_c", "ambient_c",
 }
 
 func TestEveryReadingIsAnswered(t *testing.T) {
@@ -129,6 +129,7 @@ var healthyLooks = map[string]string{
 	"signal_cable_look": "sound", "monitor_moves": "yes", "reverse_sign": "none",
 	"browned": "no", "fuse_look": "whole", "joint_look": "bright", "drop_jumps": "no",
 	"plus_splice_look": "sound", "minus_splice_look": "sound", "controller_stage": "bulk",
+	"spark_kind": "none-yet", "cut_when": "does-not",
 }
 
 func TestHealthyRigLooksHealthy(t *testing.T) {
@@ -142,7 +143,10 @@ func TestHealthyRigLooksHealthy(t *testing.T) {
 						t.Errorf("%g V %s %s: %s is %q (%s), want %q", volts, chemistry, kind, id, got.Choice, got.Reason, want)
 					}
 				}
-				for _, id := range []string{"spark_kind", "joined_what", "precharge_used", "cut_when", "percent_pattern", "plug_kind", "switch_kind"} {
+				if got := look(t, s, "percent_pattern", ""); got.Choice != "none-of-these" {
+					t.Errorf("%g V %s %s: percent_pattern is %q of a rig that counts rightly", volts, chemistry, kind, got.Choice)
+				}
+				for _, id := range []string{"joined_what", "precharge_used", "plug_kind", "switch_kind"} {
 					if got := look(t, s, id, ""); got.Known {
 						t.Errorf("%g V %s %s: %s is %q, and there is nothing to tell", volts, chemistry, kind, id, got.Choice)
 					}
@@ -167,7 +171,7 @@ func TestRandomHealthyRigsLookHealthy(t *testing.T) {
 				t.Errorf("%s %g V %s %s: %s is %q (%s), want %q", sys.Name, sys.Volts, sys.Battery.Chemistry, sys.Controller.Type, id, got.Choice, got.Reason, want)
 			}
 		}
-		if got := look(t, s, "percent_pattern", ""); got.Known && s.percentSource() != "volts-only" {
+		if got := look(t, s, "percent_pattern", ""); got.Choice != "none-of-these" && s.percentSource() != "volts-only" {
 			c, _ := s.counted()
 			t.Errorf("%s %g V %s: percent_pattern is %q, and the display is true: %+v", sys.Name, sys.Volts, sys.Battery.Chemistry, got.Choice, c)
 		}

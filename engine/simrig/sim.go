@@ -14,7 +14,8 @@ import (
 type Sim struct {
 	sys      *rig.System
 	sets     []Set
-	filled   bool // a repair has charged the bank full
+	filled   bool  // a repair has charged the bank full
+	mended   []Set // that have been repaired
 	plant    *Plant
 	symptom  string // complaint at hand, which decides where the person stands
 	focus    string // id of the part that the complaint is about, "" for none
@@ -101,6 +102,11 @@ func New(sys *rig.System, readings map[string]*reading.Reading, facts []rig.Fact
 // rebuild makes the plant anew with the faults of sets in it.
 func (s *Sim) rebuild(sets []Set) error {
 	p := NewPlant(s.sys)
+	for _, x := range s.mended { // what is still wrong comes on top
+		if f, ok := FaultByID(x.Fault); ok && f.After != nil {
+			f.After(p, x.At, x.Severity, x.Chance)
+		}
+	}
 	for _, x := range sets {
 		f, ok := FaultByID(x.Fault)
 		if !ok {
@@ -170,6 +176,11 @@ func (s *Sim) Repair(fault string) {
 	}
 	if f, ok := FaultByID(fault); ok && f.Charged {
 		s.filled = true
+	}
+	for _, x := range s.sets {
+		if x.Fault == fault {
+			s.mended = append(s.mended, x)
+		}
 	}
 	// They were put in before, so they can be again.
 	if err := s.rebuild(left); err != nil {

@@ -94,7 +94,8 @@ func (s *Sim) SituationFor(states []string, place string) Situation {
 // is the sun; else what the sun gives would only take away from the load, so a
 // careful person switches the solar off for it, unless the reading wants sun.
 func (s *Sim) loaded(z Situation, circuit string, sun bool) Situation {
-	if s.bySun(circuit) {
+	// With the chargers off there is no sun to do it.
+	if z.Chargers && s.bySun(circuit) {
 		return z
 	}
 	z.Loads, z.Hold = LoadsSteady, true

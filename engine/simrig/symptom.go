@@ -100,6 +100,8 @@ func (s *Sim) chargesNothing() bool {
 func (s *Sim) Complain(symptom string) {
 	s.symptom, s.focus = symptom, ""
 	switch symptom {
+	case "spark-on-connecting":
+		s.focus = s.struck()
 	case "hot-joint":
 		s.focus = s.felt(func(p *Part) bool { return p.Kind != rig.Plug && p.Kind != rig.PVPlug })
 	case "melted-plug":
@@ -112,6 +114,14 @@ func (s *Sim) Complain(symptom string) {
 		}
 	}
 	clear(s.seen)
+}
+
+// struck is the joint at which a tool has slipped, "" for none.
+func (s *Sim) struck() string {
+	if p := s.plant.Parts[s.plant.Felt]; p != nil && s.plant.Event.Tool != "" {
+		return p.ID
+	}
+	return ""
 }
 
 // felt is the part that the person took hold of: the one the plant says, the one
