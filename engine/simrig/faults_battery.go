@@ -28,7 +28,7 @@ func batteryFaults() []*Fault {
 			},
 			Seen:   "There was frost in the night, and the hut was empty.",
 			Repair: "The battery is warmed in a heated room.",
-			Shown:  []string{noCharge}, NoFault: true, Source: "IEC 62619; typical data of several makers: no charge below 0 to 5 °C",
+			Shown:  []string{noCharge, cutsOff}, NoFault: true, Source: "IEC 62619; typical data of several makers: no charge below 0 to 5 °C",
 		},
 		{
 			ID: "runner-cell", Name: "one cell runs ahead, and the battery keeps the charge out",
@@ -37,10 +37,11 @@ func batteryFaults() []*Fault {
 				p.Battery.Charge, p.Battery.NoCharge = severity, true
 				p.Battery.Flag = oneOf(chance, "high-volts", "cell-difference")
 				p.Battery.Cell, p.Battery.CutWhen = "high-on-charge-only", "while-charging"
+				p.Battery.Cells.TopApart = between(chance, 0.2, 0.4)
 			},
 			Seen:   "Charging stops at noon on every sunny day.",
 			Repair: "The cells are drawn level at lower volts.",
-			Shown:  []string{noCharge}, Source: "practice: a cell from 3.65 V while the others are far below",
+			Shown:  []string{noCharge, cutsOff, uneven}, Source: "practice: a cell from 3.65 V while the others are far below",
 		},
 		{
 			ID: "battery-too-flat", Name: "the lead bank is too flat for a controller to start",
@@ -61,8 +62,8 @@ func batteryFaults() []*Fault {
 				p.Battery.CutWhen = oneOf(chance, "in-storage", "after-some-load")
 			},
 			Seen:   "Nothing in the hut is lit, in full sun.",
-			Repair: "It is woken by a charger made for it and charged.",
-			Shown:  []string{noCharge}, Source: "practice",
+			Repair: "It is woken by a charger made for it and charged.", Charged: true,
+			Shown: []string{noCharge, cutsOff}, Source: "practice",
 		},
 		{
 			ID: "battery-let-go", Name: "the lithium battery has let go after an overload and stays off",
@@ -72,7 +73,7 @@ func batteryFaults() []*Fault {
 			},
 			Seen:   "All went dark as the kettle was switched on, and the sun does not bring it back.",
 			Repair: "Loads off, it is woken by its button or a charger made for it.",
-			Shown:  []string{noCharge}, Source: "practice: it waits until the load is gone or a charger comes",
+			Shown:  []string{noCharge, cutsOff}, Source: "practice: it waits until the load is gone or a charger comes",
 		},
 		{
 			ID: "battery-hot-cells", Name: "the lithium cells are far too hot",
@@ -83,7 +84,7 @@ func batteryFaults() []*Fault {
 			},
 			Seen:   "The case can't be touched for long.",
 			Repair: "It is left alone, watched, and handed to its maker.",
-			Shown:  []string{noCharge}, Source: "IEC 62619; practice: danger from 55 °C",
+			Shown:  []string{noCharge, hotBattery}, Source: "IEC 62619; practice: danger from 55 °C",
 		},
 		{
 			ID: "battery-frozen", Name: "the flat lead battery is frozen",

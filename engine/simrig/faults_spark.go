@@ -93,7 +93,7 @@ func rushFaults() []*Fault {
 			After: filledFirst,
 			Seen:  "A flash, and then everything was dark.", Heard: "One crack.",
 			Repair: "The capacitors are filled through a resistor first.",
-			Shown:  []string{sparked}, Source: "capacitor law; typical data of several makers: 0.1 to 0.4 ms",
+			Shown:  []string{sparked, zeroVolts}, Source: "capacitor law; typical data of several makers: 0.1 to 0.4 ms",
 		},
 		{
 			ID: "precharge-with-load-on", Name: "a load draws behind the pre-charge resistor",

@@ -23,7 +23,7 @@ func wearFaults() []*Fault {
 			Apply:  func(p *Plant, _ string, severity, _ float64) { wornOut(p, severity) },
 			Seen:   "It goes dark before midnight.",
 			Repair: "The battery is replaced.",
-			Shown:  []string{newBattery}, Source: "battery textbook: spent below 80 per cent",
+			Shown:  []string{flatMornings, newBattery}, Source: "battery textbook: spent below 80 per cent",
 		},
 		{
 			ID: "battery-aged", Name: "the battery has aged to many times its resistance",
@@ -34,7 +34,7 @@ func wearFaults() []*Fault {
 			},
 			Seen:   "The inverter cuts out as the kettle is switched on.",
 			Repair: "The battery is replaced.",
-			Shown:  []string{newBattery}, Source: "battery textbook: replaced from twice its resistance",
+			Shown:  []string{flatMornings, newBattery}, Source: "battery textbook: replaced from twice its resistance",
 		},
 		{
 			ID: "battery-sulphated", Name: "the plates of the lead battery are sulphated",
@@ -47,7 +47,7 @@ func wearFaults() []*Fault {
 			},
 			Seen:   "It is at its top volts a quarter of an hour after sunrise.",
 			Repair: "The battery is replaced, as the sulphate did not dissolve.",
-			Shown:  []string{newBattery}, Source: "battery textbook",
+			Shown:  []string{flatMornings, newBattery}, Source: "battery textbook",
 		},
 		{
 			ID: "cell-shorted", Name: "one cell of the lead battery is shorted",
@@ -73,7 +73,7 @@ func wearFaults() []*Fault {
 			},
 			Seen:   "The bank smells a little on sunny days.",
 			Repair: "Distilled water is put in, and the bank charged.",
-			Shown:  []string{newBattery}, Source: "practice",
+			Shown:  []string{flatMornings, newBattery}, Source: "practice",
 		},
 		{
 			ID: "battery-left-empty", Name: "the battery stands empty",
@@ -81,15 +81,14 @@ func wearFaults() []*Fault {
 			Apply: func(p *Plant, _ string, severity, _ float64) {
 				b := &p.Battery
 				b.Charge, b.Recent, b.New = severity, "rested-after-use", true
-				p.Sky.Full = 0.3 * usualSun
 			},
-			Seen:   "It has been dull for a fortnight.",
+			Seen:   "A lamp was left on for a week. It is off now.",
 			Repair: "It is charged full, and rests.", Charged: true,
 			Shown: []string{newBattery}, Source: "battery textbook",
 		},
 		{
 			ID: "bank-cold", Name: "the battery is cold through and through",
-			Sites: Anywhere, Lo: 0.5, Hi: 5.5, Unit: "°C",
+			Sites: when(func(s *rig.System) bool { return s.Battery.CellC >= 15 }), Lo: 0.5, Hi: 5.5, Unit: "°C",
 			Apply: func(p *Plant, _ string, severity, _ float64) {
 				p.chill(severity)
 				p.Battery.New, p.Worry = true, newBattery
@@ -106,7 +105,7 @@ func wearFaults() []*Fault {
 			},
 			Seen:   "A second freezer came with the last team.",
 			Repair: "The freezer runs in sun hours only.",
-			Shown:  []string{newBattery}, Source: "derived",
+			Shown:  []string{flatMornings, newBattery}, Source: "derived",
 		},
 		{
 			ID: "battery-fine", Name: "the battery is sound",

@@ -9,7 +9,7 @@ import "hotlug/engine/rig"
 func observations() map[string]func(s *Sim, place string) Answer {
 	all := map[string]func(*Sim, string) Answer{}
 	for _, some := range []map[string]func(*Sim, string) Answer{
-		dangers, labels, looks, controllerShows, batteryShows, countShows, sparks, jointLooks, bankLooks, insides,
+		dangers, labels, looks, controllerShows, batteryShows, countShows, sparks, jointLooks, bankLooks, insides, drains,
 		inverterShows, protectorShows,
 	} {
 		for id, f := range some {

@@ -13,6 +13,9 @@ const (
 	hotBattery = "hot-battery"
 	newBattery = "new-battery-no-better"
 	uneven     = "batteries-uneven"
+
+	flatMornings = "flat-every-morning"
+	flatStored   = "flat-after-storage"
 )
 
 // atBank says whether the complaint is about the bank itself, so that a load is
@@ -22,7 +25,7 @@ func (s *Sim) atBank() bool {
 		return false
 	}
 	switch s.symptom {
-	case cutsOff, zeroVolts, hotBattery, newBattery, uneven:
+	case cutsOff, zeroVolts, hotBattery, newBattery, uneven, flatMornings, flatStored:
 		return true
 	}
 	return false

@@ -9,7 +9,11 @@ import (
 )
 
 // restFull is the rest volts of the bank when it is full.
-func restFull(sys *rig.System) (float64, error) { return electric.RestVolts(100, sys.Volts, chem(sys)) }
+func restFull(sys *rig.System) (float64, error) { return restOf(sys, 100) }
+
+func restOf(sys *rig.System, charge float64) (float64, error) {
+	return electric.RestVolts(charge, sys.Volts, chem(sys))
+}
 
 // insides are what is known of the inside of a battery: its cells in the app, its
 // acid, what it holds, where it is warm.
@@ -164,7 +168,7 @@ func (s *Sim) profile() string {
 }
 
 // usedWh is the watt-hours of a day. Nobody runs a rig for long on more than its
-// bank may give.
+// bank may give and its array brings.
 func (s *Sim) usedWh() float64 {
 	if wh := s.plant.Battery.UseWh; wh > 0 {
 		return wh
@@ -175,13 +179,13 @@ func (s *Sim) usedWh() float64 {
 			watts += l.Watts * loadDuty
 		}
 	}
-	return min(24*watts, comfort*usableWh(s.sys)/nightShare)
+	return min(24*watts, comfort*usableWh(s.sys)/nightShare, comfort*s.harvestWh())
 }
 
 // Shares of what is used between dusk and dawn, of a bank that may be used every
 // day, and of that which people are content with (practice).
 const (
-	emptyPct   = 15 // per cent of charge that people call flat
+	emptyPct   = 15 // per cent of charge with which nobody runs anything
 	nightShare = 0.6
 	comfort    = 0.8
 )
@@ -210,9 +214,9 @@ func (s *Sim) stillWrong() string {
 		return "cuts-off"
 	case s.chargesNothing():
 		return "never-charges"
-	case s.failsUnderLoad():
+	case s.failsUnderLoad(), b.Charge < emptyPct:
 		return "dies-under-load"
-	case s.emptyByDawn(), b.Charge < emptyPct:
+	case s.emptyByDawn():
 		return "flat-by-morning"
 	}
 	return ""

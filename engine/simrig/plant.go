@@ -16,6 +16,7 @@ type Plant struct {
 	Monitor    Monitor
 	Meter      Meter
 	Event      Event
+	Drain      Drain
 	Danger     string // option of danger_what that is so whatever the current does, "" for none
 
 	// Loads that are on although everybody thinks they are off, in watts by id.

@@ -121,10 +121,11 @@ const (
 	coldCells = 0.004
 )
 
-// filled is the bank after a charge to the very end and a rest.
+// filled is the bank after a charge to the very end, a rest, and the little that
+// has been used since.
 func (p *Plant) filled() {
 	b := &p.Battery
-	b.Charge, b.Recent = 100, "rested-after-charge"
+	b.Charge, b.Recent = 96, "rested-after-charge"
 }
 
 // chillLead is how many times its resistance at 25 °C a lead battery has in the

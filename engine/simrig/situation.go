@@ -64,12 +64,14 @@ func (s *Sim) SituationFor(states []string, place string) Situation {
 			on = true
 		case "rested":
 			z.Rested, z.Chargers = true, false
-		case "idle", "chargers-off":
+		case "idle", "chargers-off", "dark":
 			z.Chargers = false
 		case "absorption":
 			z.Top = true
 		case "pv-off":
 			z.PVOff = true
+		case "all-off":
+			z.InvOff, z.Chargers = true, false
 		case "isolated":
 			z.MainOff, z.InvOff, z.Chargers = true, true, false
 		case "inv-off":

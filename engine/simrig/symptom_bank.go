@@ -25,6 +25,7 @@ var bankSymptoms = []struct {
 	}},
 	{newBattery, func(s *Sim) bool { return s.plant.Battery.New && s.stillWrong() != "" }},
 	{uneven, (*Sim).unequal},
+	{flatMornings, (*Sim).emptyByDawn},
 }
 
 // tripsInTheEvening says whether the protection lets go when all runs.
