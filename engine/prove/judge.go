@@ -1,6 +1,7 @@
 package prove
 
 import (
+	"maps"
 	"slices"
 
 	"hotlug/engine/graph"
@@ -36,6 +37,7 @@ type judge struct {
 	shown       map[string][]string // findings by fault
 	alike       map[string][]string // findings that those say they can't be told from, both ways
 	dangerSheet string
+	gates       map[string]bool // readings that only stop work, or let it go on
 }
 
 func newJudge(g *graph.Graph, faults []*simrig.Fault) *judge {
@@ -46,6 +48,7 @@ func newJudge(g *graph.Graph, faults []*simrig.Fault) *judge {
 	for _, f := range faults {
 		j.faults[f.ID] = f
 	}
+	j.gates = gates(g)
 	near := map[string][]string{}
 	for _, id := range g.FindingOrder {
 		f := g.Findings[id]
@@ -67,6 +70,29 @@ func newJudge(g *graph.Graph, faults []*simrig.Fault) *judge {
 		}
 	}
 	return j
+}
+
+// gates are the readings that steps ask for nothing but to stop work: no branch to
+// anything else rests on them, so they tell no cause from another.
+func gates(g *graph.Graph) map[string]bool {
+	stops, tells := map[string]bool{}, map[string]bool{}
+	for _, st := range g.Steps {
+		for _, b := range st.Then {
+			if b.If == nil {
+				continue
+			}
+			f := g.Findings[b.To.Finding]
+			for _, ref := range b.If.F.Refs() {
+				if f != nil && f.Stop != graph.NoStop {
+					stops[ref.Name] = true
+				} else {
+					tells[ref.Name] = true
+				}
+			}
+		}
+	}
+	maps.DeleteFunc(stops, func(id string, _ bool) bool { return tells[id] || g.Readings[id] == nil })
+	return stops
 }
 
 func (j *judge) fault(id string) *simrig.Fault { return j.faults[id] }
@@ -91,7 +117,7 @@ func (j *judge) homeless() (faults, shows []string) {
 
 // inDanger says whether work is rightly stopped on a rig whatever its fault is.
 func inDanger(t Truth) bool {
-	return t.Danger != "" || t.PVVolts > handVolts || t.BankVolts > handVolts
+	return t.Danger != "" || t.Melts || t.PVVolts > handVolts || t.BankVolts > handVolts
 }
 
 // justStop says that a first finding only closed a place that is dangerous

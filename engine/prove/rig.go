@@ -19,6 +19,7 @@ type Rig interface {
 	// these alone.
 	Symptoms(among ...string) []string
 	Focus() string             // place or part that the complaint is about, "" for none
+	Which(ids []string) string // of some places the one that the complaint is about, "" for none
 	Truth() Truth              // for the guard, which does not ask the knowledge
 	Live(from, to string) bool // volts across these two points as the rig now stands
 }
@@ -28,6 +29,7 @@ type Truth struct {
 	PVVolts   float64 // V, the most that its array can bring at its coldest
 	BankVolts float64 // V at the battery's posts
 	Danger    string  // option of danger_what that is so, "" for none
+	Melts     bool    // a part is so hot at this moment, loads off, that it melts or glows
 	Short     bool    // something behind a fuse, breaker or isolator is a short
 	Cooked    bool    // the part that the complaint is about has been too hot before
 }

@@ -2,7 +2,6 @@ package prove
 
 import (
 	"fmt"
-	"slices"
 
 	"hotlug/engine/graph"
 	"hotlug/engine/reading"
@@ -33,7 +32,7 @@ type Asked struct {
 	Known   bool    `json:"known"`
 	Proof   bool    `json:"proof,omitempty"`
 	Told    bool    `json:"after_first,omitempty"` // asked after the first finding was told
-	gate    bool    // of the danger sheet
+	gate    bool    // of the danger sheet, or asked for nothing but to stop work
 }
 
 // Proof is how a proof came out.
@@ -226,10 +225,11 @@ func (w *walker) answer() {
 	case walk.WantPlaces:
 		w.feed(walk.Event{Kind: walk.EvDone, Action: walk.ConfirmPlaces})
 	case walk.WantPlace:
-		at := w.rig.Focus()
-		if !slices.ContainsFunc(p.Places, func(x reading.PlaceOnRig) bool { return x.ID == at }) {
-			at = ""
+		ids := make([]string, len(p.Places))
+		for i, x := range p.Places {
+			ids[i] = x.ID
 		}
+		at := w.rig.Which(ids)
 		w.say("  which place: %q", at)
 		w.feed(walk.Event{Kind: walk.EvAt, Place: at})
 	case walk.WantAnswer:
@@ -279,7 +279,7 @@ func (w *walker) note(p walk.Prompt, a simrig.Answer) {
 	}
 	first := w.run.First != nil && !w.judge.justStop(w.run.First, w.guard.truth)
 	w.run.asked = append(w.run.asked, Asked{Step: step, Reading: r.ID, Place: p.Place.ID, Answer: shown(r, a), Minutes: minutes,
-		Known: a.Known, Proof: p.Proof, Told: first, gate: p.Danger || p.Step != nil && p.Step.Sheet == w.judge.dangerSheet})
+		Known: a.Known, Proof: p.Proof, Told: first, gate: p.Danger || w.judge.gates[r.ID] || p.Step != nil && p.Step.Sheet == w.judge.dangerSheet})
 	w.say("  %s%s: %s", r.ID, atPlace(p.Place.ID), shown(r, a))
 	if first || p.Proof {
 		return

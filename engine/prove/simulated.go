@@ -89,6 +89,7 @@ func (x *simulatedRig) Truth() Truth {
 		series = x.sys.Array.Series
 	}
 	t := Truth{PVVolts: x.sys.Array.Voc * float64(series) * (1 + openFactor*(25-x.sys.AmbientC)), Danger: p.Danger}
+	t.Melts = x.Take("danger_what", "").Choice == "melted-or-glowing"
 	if x.sys.Volts > 24 {
 		t.BankVolts = max(p.Battery.TopV, x.Take("battery_now_v", "").True)
 	}

@@ -65,6 +65,7 @@ func (l *lamp) Do(string)                {}
 func (l *lamp) Repair(string)            { l.fault = "" }
 func (l *lamp) Complain(string)          {}
 func (l *lamp) Focus() string            { return "" }
+func (l *lamp) Which([]string) string    { return "" }
 func (l *lamp) Truth() Truth             { return l.truth }
 func (l *lamp) Live(string, string) bool { return false }
 func (l *lamp) Symptoms(...string) []string {

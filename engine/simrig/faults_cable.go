@@ -119,7 +119,7 @@ func cableFaults() []*Fault {
 			Apply:  func(p *Plant, at string, _, _ float64) { p.Felt, p.Worry = at, hotJoint },
 			Seen:   "It is hand-warm after an hour of everything on.",
 			Repair: "Nothing is done.",
-			Shown:  []string{hotJoint}, NoFault: true, Source: "NETA; IEC 60694",
+			Shown:  []string{hotJoint}, NoFault: true, Stays: true, Source: "NETA; IEC 60694",
 		},
 	}
 }

@@ -35,6 +35,13 @@ var jointLooks = map[string]func(*Sim, string) Answer{
 		}
 		return Refuse("there is no fuse at this place")
 	},
+	"fuse_now_a": func(s *Sim, place string) Answer {
+		f := s.kindAt(place, rig.Fuse, rig.Breaker)
+		if f == nil || f.RatedA == 0 {
+			return Refuse("there is no print on it")
+		}
+		return printed(f.RatedA)
+	},
 	"joint_look": func(s *Sim, place string) Answer {
 		p := s.partAt(place)
 		if p == nil {
@@ -42,6 +49,9 @@ var jointLooks = map[string]func(*Sim, string) Answer{
 		}
 		if look := s.jointLook(p); look != "bright" || isJoint(p) {
 			return Pick(look)
+		}
+		if p.Kind == rig.Wire && p.TrueMM2 < silverShare*p.MM2 {
+			return Pick("silver-strands")
 		}
 		// Of what is no joint itself the joints at its ends are opened.
 		for q := range s.inOrder {
@@ -66,6 +76,10 @@ var jointLooks = map[string]func(*Sim, string) Answer{
 		return yesNo(p.Jumps)
 	},
 }
+
+// silverShare is the part of its printed copper below which a wire is of another
+// metal: clad aluminium conducts 0.61 to 0.65 as well (IEC 60228).
+const silverShare = 0.8
 
 func isJoint(p *Part) bool {
 	switch p.Kind {
@@ -101,7 +115,9 @@ func spot(p *Part) string {
 	case rig.Breaker, rig.Isolator, rig.Switch:
 		return "switch-or-breaker"
 	case rig.Shunt:
-		return "busbar"
+		return "shunt"
+	case rig.Splice:
+		return "splice"
 	}
 	switch p.Style {
 	case "post", "post-clamp", "link":
@@ -109,7 +125,7 @@ func spot(p *Part) string {
 	case "bar":
 		return "busbar"
 	}
-	return "lug-or-stud" // and a splice, which is a cable end to whoever finds it
+	return "lug-or-stud"
 }
 
 // cookedLooks are looks that only heat makes.
@@ -139,6 +155,9 @@ const (
 
 // jointLook is what the opened joint shows first.
 func (s *Sim) jointLook(p *Part) string {
+	if p.Look == "bright" && p.Jumps {
+		return "loose-bright"
+	}
 	if s.option("joint_look", p.Look) {
 		return p.Look
 	}
@@ -150,7 +169,7 @@ func (s *Sim) jointLook(p *Part) string {
 	case "wire-out":
 		return "strands-out"
 	case "twist-on":
-		return "not-clamped"
+		return "clip-or-twist-on"
 	}
 	sound := soundPart(s.sys, p.Part)
 	switch {
@@ -182,6 +201,8 @@ const (
 func (s *Sim) fuseLook(p *Part) string {
 	short := s.plant.Shorts[p.Circuit] > 0 || p.Circuit == "inverter" && s.plant.Inverter.Shorted
 	switch {
+	case p.Look == "whole" && p.Kind == rig.Fuse && s.cooked(p):
+		return "whole-holder-melted"
 	case s.option("fuse_look", p.Look):
 		return p.Look
 	case p.Kind == rig.Breaker && p.Blown:

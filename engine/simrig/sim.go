@@ -147,6 +147,21 @@ func (s *Sim) Changed() { s.changed() }
 // Focus is the id of the part that the complaint is about, "" for none.
 func (s *Sim) Focus() string { return s.focus }
 
+// Which of some places the complaint is about: the part in focus, or the fuse that
+// feeds it, "" for none. Asked for the fuse of a hot cable, a person finds it.
+func (s *Sim) Which(ids []string) string {
+	if slices.Contains(ids, s.focus) {
+		return s.focus
+	}
+	if s.plant.Parts[s.focus] == nil {
+		return ""
+	}
+	if f := s.kindAt("", rig.Fuse, rig.Breaker); f != nil && slices.Contains(ids, f.ID) {
+		return f.ID
+	}
+	return ""
+}
+
 // Symptom is the complaint at hand, "" before Complain.
 func (s *Sim) Symptom() string { return s.symptom }
 

@@ -34,9 +34,9 @@ func (s *Sim) Symptoms(among ...string) []string {
 	add("spark-on-connecting", s.sparkKind() != "")
 	if asked("melted-plug", "hot-joint") {
 		if h := s.hottest(); h != nil && s.notable(h) {
-			plug := h.Kind == rig.Plug || h.Kind == rig.PVPlug
-			add("melted-plug", plug)
-			add("hot-joint", !plug)
+			melted := isPlug(h) && s.cooked(h) // one that is only hot is told like any hot part
+			add("melted-plug", melted)
+			add("hot-joint", !melted)
 		}
 	}
 	add("no-charge", asked("no-charge") && s.chargesNothing())
@@ -103,9 +103,9 @@ func (s *Sim) Complain(symptom string) {
 	case "spark-on-connecting":
 		s.focus = s.struck()
 	case "hot-joint":
-		s.focus = s.felt(func(p *Part) bool { return p.Kind != rig.Plug && p.Kind != rig.PVPlug })
+		s.focus = s.felt(func(p *Part) bool { return !isPlug(p) || !s.cooked(p) })
 	case "melted-plug":
-		s.focus = s.felt(func(p *Part) bool { return p.Kind == rig.Plug || p.Kind == rig.PVPlug })
+		s.focus = s.felt(isPlug)
 	case "fuse-blows":
 		if p, _ := s.blows(); p != nil {
 			s.focus = p.ID
@@ -123,6 +123,8 @@ func (s *Sim) struck() string {
 	}
 	return ""
 }
+
+func isPlug(p *Part) bool { return p.Kind == rig.Plug || p.Kind == rig.PVPlug }
 
 // felt is the part that the person took hold of: the one the plant says, the one
 // that is notably hot, or the warmest of the kind.
