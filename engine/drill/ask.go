@@ -45,7 +45,7 @@ var sayings = map[string][]string{
 	"cut_when":           {"when does it cut off", "ask when it cuts off"},
 	"branch_ohm":         {"ohms of the branch", "resistance of the branch", "is the branch shorted"},
 	"inv_input_ohm":      {"ohms of the inverter", "ohms across the inverter", "is the inverter shorted"},
-	"meter_difference_v": {"compare the meters", "compare two meters", "a second meter beside it", "check the meter against another", "is my meter right", "does the meter lie", "try the meter on a known source"},
+	"meter_difference_v": {"compare the meters", "compare two meters", "a second meter beside it", "a second meter on the posts", "is my meter right", "does the meter lie", "try the meter on a known source"},
 	"shunt_label":        {"look at the shunt", "print on the shunt"},
 	"monitor_a":          {"amps on the monitor", "monitor amps"},
 	"monitor_percent":    {"percentage", "state of charge shown"},
@@ -80,11 +80,15 @@ func (d *Drill) measure(words string) []Block {
 		}
 	}
 	asked := d.answerable(d.meant(words), words)
-	switch len(asked) {
-	case 0:
+	switch {
+	case len(asked) == 0:
 		return []Block{say(noReading), hint("`help` shows examples, `places` lists what this rig has.")}
-	case 1:
+	case len(asked) == 1 && d.sure(asked[0], words):
 		return d.at(asked[0], words)
+	}
+	if len(asked) == 1 {
+		d.list = append(d.list, func() []Block { return d.at(asked[0], words) })
+		return []Block{ask("Do you mean " + asked[0].Name + "?"), hint(typeYes)}
 	}
 	var labels []string
 	for _, r := range asked {
@@ -94,12 +98,39 @@ func (d *Drill) measure(words string) []Block {
 	return []Block{ask(whichReading), where(numbered(labels)...), hint(typeNumber)}
 }
 
+// sure says whether one reading is meant so clearly that it is taken at once.
+func (d *Drill) sure(r *reading.Reading, words string) bool {
+	if d.byName(words) != nil || len(d.ruled(words)) > 0 {
+		return true
+	}
+	asked := fillers.ReplaceAllString(words, "")
+	if d.byName(asked) != nil {
+		return true
+	}
+	for _, h := range d.read.Find(asked) {
+		if h.ID == r.ID {
+			return h.Score >= surely
+		}
+	}
+	return false
+}
+
 // meant lists the readings that the words may ask for: one if it is clear.
 func (d *Drill) meant(words string) []*reading.Reading {
-	if r := d.g.Readings[strings.ReplaceAll(plain(words), " ", "_")]; r != nil {
+	if r := d.byName(words); r != nil {
 		return []*reading.Reading{r}
 	}
-	hits := d.read.Find(words)
+	if rs := d.ruled(words); len(rs) > 0 {
+		return rs
+	}
+	asked := fillers.ReplaceAllString(words, "")
+	if r := d.byName(asked); r != nil {
+		return []*reading.Reading{r}
+	}
+	hits := d.read.Find(asked)
+	// What nobody at this rig can answer is not what is meant by words that only
+	// come near it.
+	hits = slices.DeleteFunc(hits, func(h match.Hit) bool { return !d.known(d.g.Readings[h.ID], words) })
 	if kept := slices.DeleteFunc(slices.Clone(hits), func(h match.Hit) bool { return !ofKind(d.g.Readings[h.ID], words) }); len(kept) > 0 {
 		hits = kept
 	}
@@ -121,12 +152,15 @@ func (d *Drill) meant(words string) []*reading.Reading {
 			continue // worded after one that the words name sooner
 		}
 		out = append(out, r)
-		if len(out) == 1 && (len(hits) == 1 || h.Score > clearly*hits[1].Score && h.ID == hits[0].ID) {
+		if len(out) == 1 && hits[0].Score >= surely && (len(hits) == 1 || h.Score > clearly*hits[1].Score && h.ID == hits[0].ID) {
 			break
 		}
 	}
 	return out
 }
+
+// surely is how well words must fit a reading for it to be taken at once.
+const surely = 0.6
 
 // answerable gives for each reading the one of its kind that this rig can answer,
 // each once, and of several leaves out those that it can't answer at all. What

@@ -12,7 +12,7 @@ import (
 	"hotlug/engine/simrig"
 )
 
-var callWords = regexp.MustCompile(`(?i)^\s*(?:i )?call(?:\s*[:=]\s*|\s+(?:it\s+)?)(.+)$`)
+var callWords = regexp.MustCompile(`(?i)^\s*(?:(?:i )?call(?:\s*[:=]\s*|\s+(?:it\s+)?)|(?:(?:i (?:think|believe|say|guess|bet)(?: that)?|my diagnosis|diagnosis|the (?:cause|fault|trouble|problem) is(?: that)?|it is|it's|it must be|must be|it was)\b\s*[:=]?\s*)(?:it is |it's )?)(.+)$`)
 
 // cutCall cuts the cause out of "call: worn fuse holder".
 func cutCall(text string) (string, bool) {
@@ -40,20 +40,63 @@ func causes(g *graph.Graph, faults []*simrig.Fault) []match.Entry {
 	return out
 }
 
+// mostCauses is how many causes are listed where the words name only a thing.
+const mostCauses = 9
+
+// things are what causes are about. Words that name one mean no cause of another.
+var things = regexp.MustCompile(`(?i)\b(fuse|holder|plug|isolator|breaker|switch|controller|battery|bank|panels?|array|monitor|shunt|meter|lug|wire|cable|screw|splice|inverter|bms|cell|display|stud|fridge|pump|light)s?\b`)
+
+// about are the causes that speak of all things that the words name, all causes if
+// there is none.
+func about(all []match.Entry, words string) []match.Entry {
+	named := things.FindAllStringSubmatch(strings.ToLower(words), -1)
+	out := slices.DeleteFunc(slices.Clone(all), func(e match.Entry) bool {
+		text := strings.ToLower(e.Label + " " + strings.Join(e.Says, " "))
+		return slices.ContainsFunc(named, func(n []string) bool { return !strings.Contains(text, strings.TrimSuffix(n[1], "s")) })
+	})
+	if len(out) == 0 {
+		return all
+	}
+	return out
+}
+
+// speaking are the causes in whose words one of these stands, whole or as its
+// beginning.
+func speaking(all []match.Entry, words string) []match.Entry {
+	var out []match.Entry
+	for _, e := range all {
+		text := " " + strings.ToLower(e.Label+" "+strings.Join(e.Says, " "))
+		if slices.ContainsFunc(strings.Fields(plain(words)), func(w string) bool { return len(w) > 3 && strings.Contains(text, " "+w) }) {
+			out = append(out, e)
+		}
+	}
+	return out
+}
+
 // call notes the cause that the words name, or lists what they may mean.
 func (d *Drill) call(words string) []Block {
 	if f := d.g.Findings[strings.ReplaceAll(plain(words), " ", "-")]; f != nil {
 		return d.callIt(f)
 	}
-	hits := match.New(causes(d.g, d.c.Faults)).Find(words)
+	entries := about(causes(d.g, d.c.Faults), words)
+	hits := match.New(entries).Find(words)
 	if len(hits) == 0 {
-		return []Block{say(noCause)}
+		if entries = speaking(entries, words); len(entries) <= mostCauses {
+			for _, e := range entries {
+				hits = append(hits, match.Hit{ID: e.ID, Label: e.Label})
+			}
+		}
 	}
-	if len(hits) == 1 || hits[0].Score > clearly*hits[1].Score {
+	switch {
+	case len(hits) == 0 && len(entries) > 0:
+		return []Block{say(manyCauses)}
+	case len(hits) == 0:
+		return []Block{say(noCause)}
+	case hits[0].Score >= surely && (len(hits) == 1 || hits[0].Score > clearly*hits[1].Score):
 		return d.callIt(d.g.Findings[hits[0].ID])
 	}
 	var labels []string
-	for _, h := range hits[:min(mostChoices, len(hits))] {
+	for _, h := range hits[:min(mostCauses, len(hits))] {
 		f := d.g.Findings[h.ID]
 		labels = append(labels, f.Cause)
 		d.list = append(d.list, func() []Block { return d.callIt(f) })
@@ -111,6 +154,7 @@ func (d *Drill) fix() []Block {
 		out = append(out, d.prove(f)...)
 	}
 	d.stand = stand{}
+	d.placed()
 	if len(d.open()) == 0 || d.onlySound() {
 		return append(append(out, gap()), d.end()...)
 	}
@@ -195,7 +239,7 @@ var settingWords = regexp.MustCompile(`(?i)\b(set|setting|settings|adjust|wash|c
 // repairs does a repair that the line names: the one that mends a fault that is
 // there, or one in vain. It says so only when it is a repair.
 func (d *Drill) repairs(text string) ([]Block, bool) {
-	if !repairWords.MatchString(text) {
+	if !repairWords.MatchString(text) || d.byName(text) != nil {
 		return nil, false
 	}
 	if out, stop := d.stopDanger("a repair"); stop {

@@ -3,6 +3,7 @@ package drill
 import (
 	"errors"
 	"fmt"
+	"maps"
 	"math/rand/v2"
 
 	"hotlug/engine/graph"
@@ -79,11 +80,12 @@ func compose(o Order, r *rig.Rig) (Case, error) {
 	}
 	makes := func(sets []simrig.Set, meters string) (Rig, error) {
 		opt := simrig.Options{Meters: meters, Chance: rand.New(rand.NewPCG(o.Seed, streamMeter))}
-		s, err := simrig.New(sys, o.Graph.Readings, facts, sets, opt)
+		own := maps.Clone(o.Graph.Readings)
+		s, err := simrig.New(sys, own, facts, sets, opt)
 		if err != nil { // a nil *Sim is no nil Rig
 			return nil, err
 		}
-		r := &hands{Sim: s}
+		r := newHands(s, own)
 		if o.Wish.Level.Lies && meters == o.Wish.Level.Meters && s.Plant().Meter.HandGain == 0 {
 			r.lie = lieOf(o.Seed)
 			r.lies()

@@ -2,6 +2,7 @@ package drill
 
 import (
 	"fmt"
+	"strconv"
 	"strings"
 
 	"hotlug/engine/graph"
@@ -120,8 +121,11 @@ func (d *Drill) Hear(text string) []Block {
 	if text == "" {
 		return []Block{ask(whatNow)}
 	}
-	if c, ok := d.number(text); ok {
-		return c()
+	if n, ok := d.number(text); ok {
+		return d.choose(n)
+	}
+	if word := plain(text); len(d.list) == 1 && (word == "yes" || word == "y") {
+		return d.choose(0)
 	}
 	d.list = nil
 	if out, ok := d.command(text); ok {
@@ -142,11 +146,15 @@ func (d *Drill) command(text string) ([]Block, bool) {
 		return d.call(what), true
 	}
 	switch plain(text) {
-	case "help", "?", "commands":
+	case "help", "?", "commands", "help me", "what now", "what can i do", "what can i ask", "what next", "i don't know", "i dont know", "no idea":
 		return helpBlocks(), true
 	case "so far", "sofar", "status":
 		return d.soFar(), true
-	case "story", "again":
+	case "wait", "wait an hour", "wait a bit", "wait a while":
+		return []Block{say(waitFor)}, true
+	case "yes", "no", "ok", "okay", "done", "thanks", "thank you":
+		return []Block{ask(whatNow)}, true
+	case "story", "again", "what is wrong", "what's wrong", "complaint":
 		return []Block{say("The customer says:"), where(d.rig.Story())}, true
 	case "places":
 		return []Block{say("This rig has:"), where(numbered(d.placeNames(""))...)}, true
@@ -192,20 +200,17 @@ func (d *Drill) works(text string) []Block {
 // choice is one line of a list, by its number.
 type choice = func() []Block
 
-func (d *Drill) number(text string) (choice, bool) {
-	n := 0
-	for _, r := range text {
-		if r < '0' || r > '9' || n > 100 {
-			return nil, false
-		}
-		n = 10*n + int(r-'0')
-	}
-	if n < 1 || n > len(d.list) {
-		return nil, false
-	}
-	c := d.list[n-1]
+// number is the line of the last list that a typed number stands for.
+func (d *Drill) number(text string) (i int, ok bool) {
+	n, err := strconv.Atoi(text)
+	return n - 1, err == nil && n >= 1 && n <= len(d.list)
+}
+
+// choose does what a line of the last list stands for.
+func (d *Drill) choose(i int) []Block {
+	c := d.list[i]
 	d.list = nil
-	return c, true
+	return c()
 }
 
 // done notes an act and its cost.

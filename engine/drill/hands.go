@@ -12,7 +12,22 @@ import (
 // display than people do, and whose meter may lie.
 type hands struct {
 	*simrig.Sim
+	readings map[string]*reading.Reading // the Sim's own
+	asItIs   map[string]*reading.Reading // those of them that are taken as things are
+
 	lie float64 // part by which the meter in hand shows too much volts, 0 for none
+}
+
+// newHands puts a person at a rig. readings are those that the rig was made with,
+// and become this person's.
+func newHands(s *simrig.Sim, readings map[string]*reading.Reading) *hands {
+	h := &hands{Sim: s, readings: readings, asItIs: map[string]*reading.Reading{}}
+	for id, r := range readings {
+		if r.Class == reading.Measurement && len(r.State) == 0 {
+			h.asItIs[id] = r
+		}
+	}
+	return h
 }
 
 // Take is the Sim's, with the digits that a person reads off.
@@ -59,6 +74,17 @@ func (h *hands) lies() {
 func (h *hands) OtherMeter() {
 	h.lie = 0
 	h.Plant().Meter.HandGain = 0
+	h.Do("") // what was read before is read anew
+}
+
+// Stand leaves the rig in states of the knowledge, for the readings that are taken
+// as things are.
+func (h *hands) Stand(states []string) {
+	for id, r := range h.asItIs {
+		left := *r
+		left.State = states
+		h.readings[id] = &left
+	}
 	h.Do("") // what was read before is read anew
 }
 

@@ -76,15 +76,15 @@ var opWords = []struct {
 	{opUncover, regexp.MustCompile(`\buncover|\bcover off|\btake the (cover|blanket|tarp) off`)},
 	{opCover, regexp.MustCompile(`\b(cover|blanket|tarp|darken|shade)\b.*\b(panels?|array|modules?|solar)\b|\bpanels? covered\b`)},
 	{opTogether, regexp.MustCompile(`\bput (it|all|everything) (back )?(together|on)\b|\b(power|switch) (it |everything |all )?(back )?(up|on again)\b|^everything on$|^all on$`)},
-	{opIsolate, regexp.MustCompile(`^isolated?$|^isolate (it|all|everything|the rig|the part)\b|\bprove(d)? (it )?dead\b|\bmake it dead\b|^(all|everything) (is )?(dead|off)$|\bswitch (it|everything) (all )?off\b`)},
+	{opIsolate, regexp.MustCompile(`^isolated?$|^isolate (it|all|everything|the rig|the part)\b|\bprove(d)? (it )?dead\b|\bmake it dead\b|^(all|everything) (is )?(dead|off)$|\b(switch|turn|shut) (it|everything) (all )?off\b|\b(switch|turn|shut) off (everything|it all|all)$`)},
 	{opMeter, regexp.MustCompile(`\b(take|use|fetch|change to|switch to|with) (the |an?)?(other|another|second|spare) meter\b|\b(change|swap|other|another) (the )?meters?\b|\bnew battery\b.*\bmeter\b`)},
 	{opApart, regexp.MustCompile(`\b(part|separate|take apart|pull apart)\b.*\bbatteries\b|\bbatteries\b.*\bapart\b`)},
-	{opReset, regexp.MustCompile(`\breset\b.*\bbreakers?\b|\bbreakers?\b.*\breset\b`)},
+	{opReset, regexp.MustCompile(`^reset( it)?$|\breset\b.*\bbreakers?\b|\bbreakers?\b.*\breset\b`)},
 	{opRestart, regexp.MustCompile(`\b(restart|reboot|reset|power cycle)\b.*\bcontroller\b`)},
 	{opFill, regexp.MustCompile(`\bpre-?charge\b|\bfill\b.*\bcapacitors?\b`)},
 	{opPVOff, regexp.MustCompile(`\b(solar|pv|array|panel)s? ?(switch|isolator|breaker|disconnect)?\b.*\b(off|open)\b|\b(open|switch off|turn off)\b.*\b(solar|pv)\b`)},
 	{opPVOn, regexp.MustCompile(`\b(solar|pv|array|panel)s? ?(switch|isolator|breaker|disconnect)?\b.*\b(on|closed?)\b|\b(close|switch on|turn on)\b.*\b(solar|pv)\b`)},
-	{opMainOff, regexp.MustCompile(`\b(battery|main)\b.*\b(off|open)\b|\b(open|switch off|turn off)\b.*\b(main|battery|isolator)\b|^isolator (off|open)$`)},
+	{opMainOff, regexp.MustCompile(`\b(disconnect|take off) (the )?battery$|\b(battery|main)\b.*\b(off|open)\b|\b(open|switch off|turn off)\b.*\b(main|battery|isolator)\b|^isolator (off|open)$`)},
 	{opMainOn, regexp.MustCompile(`\b(battery|main)\b.*\b(on|closed?)\b|\b(close|switch on|turn on)\b.*\b(main|battery|isolator)\b|^isolator (on|closed)$`)},
 	{opInvOff, regexp.MustCompile(`\binverter\b.*\boff\b|\boff\b.*\binverter\b`)},
 	{opInvOn, regexp.MustCompile(`\binverter\b.*\bon\b|\bon\b.*\binverter\b`)},
@@ -115,21 +115,50 @@ func (d *Drill) operations(text string) ([]operation, string) {
 		low = underLoad.ReplaceAllString(low, ",")
 	}
 	var rest []string
+	way := "" // "on" or "off" of the part before, which "and then the battery" takes over
 	for _, part := range parted.Split(low, -1) {
 		part = strings.Trim(plain(part), " .")
 		if part == "" {
 			continue
 		}
-		op, ok := operationOf(part)
+		op, ok := operationOf(d.loadsOf(part))
+		if !ok && way != "" && !asksFor.MatchString(part) {
+			op, ok = operationOf(d.loadsOf(part) + " " + way)
+		}
 		if !ok {
 			rest = append(rest, part)
 			continue
+		}
+		if m := onOff.FindString(part); m != "" {
+			way = m
 		}
 		if !slices.Contains(ops, op) {
 			ops = append(ops, op)
 		}
 	}
+	if i := slices.Index(ops, opIsolate); i >= 0 && len(rest) > 0 && allOff.MatchString(low) {
+		ops[i] = opLoadsOff // "battery volts with everything off"
+	}
 	return ops, strings.Join(rest, " ")
+}
+
+var (
+	onOff  = regexp.MustCompile(`\b(on|off)\b`)
+	allOff = regexp.MustCompile(`\b(everything|all) (is )?off\b`)
+)
+
+// loadsOf puts "loads" for the name of a load that is switched.
+func (d *Drill) loadsOf(part string) string {
+	if d.c.Sys == nil || !onOff.MatchString(part) {
+		return part
+	}
+	for _, l := range d.c.Sys.Loads {
+		name := strings.TrimPrefix(strings.ToLower(l.Name), "the ")
+		if name != "" && regexp.MustCompile(`\b`+regexp.QuoteMeta(name)+`\b`).MatchString(part) {
+			return strings.Replace(part, name, "loads", 1)
+		}
+	}
+	return part
 }
 
 var (
@@ -156,6 +185,7 @@ func (d *Drill) operate(o operation) (out []Block, stop bool) {
 	}
 	d.stand.change(o)
 	said := d.comes(o)
+	d.placed()
 	if a := opAction[o]; a != "" {
 		d.rig.Do(a)
 	}
@@ -167,6 +197,33 @@ func (d *Drill) operate(o operation) (out []Block, stop bool) {
 	}
 	d.done(Act{Say: upper(string(o)), Minutes: minutesOf(o)})
 	return []Block{say(said)}, false
+}
+
+// stander is a rig that can be left standing in states for what is read as it is.
+type stander interface{ Stand(states []string) }
+
+// placed leaves the rig as it stands now.
+func (d *Drill) placed() {
+	if r, ok := d.rig.(stander); ok {
+		r.Stand(d.stand.states())
+	}
+}
+
+// states of the knowledge in which the rig has been left.
+func (s stand) states() []string {
+	var out []string
+	for _, x := range []struct {
+		is bool
+		id string
+	}{
+		{s.LoadsOn, "loads-on"}, {s.InvOff, "inv-off"}, {s.Rested, "rested"}, {s.Top, "absorption"},
+		{s.PVOff || s.ChargersOff || s.Covered, "chargers-off"},
+	} {
+		if x.is {
+			out = append(out, x.id)
+		}
+	}
+	return out
 }
 
 // comes says what comes of an operation, where that is not always the same.

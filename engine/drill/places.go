@@ -1,6 +1,7 @@
 package drill
 
 import (
+	"regexp"
 	"slices"
 	"strings"
 
@@ -86,7 +87,7 @@ func (d *Drill) spot(words, classes string) []place {
 	if len(entries) == 1 {
 		return []place{byID[entries[0].ID]}
 	}
-	hits := match.New(entries).Find(words)
+	hits := match.New(entries).Find(wireWords.ReplaceAllString(words, " "))
 	var out []place
 	for _, h := range hits {
 		if h.Score > hits[0].Score/clearly {
@@ -157,6 +158,9 @@ func (d *Drill) same(k walk.Key) walk.Key {
 	}
 	return k
 }
+
+// wireWords name no place by themselves.
+var wireWords = regexp.MustCompile(`(?i)\b(wires?|cables?|leads?|clamp on|current|amps)\b`)
 
 // clearly is how much better one thing must fit the words than the next.
 const clearly = 1.12

@@ -12,7 +12,7 @@ var jointLooks = map[string]func(*Sim, string) Answer{
 	"trouble_spot": func(s *Sim, place string) Answer {
 		p := s.partAt(place)
 		if p == nil {
-			if p = s.hottest(); p == nil {
+			if p = s.hottest(); p == nil || !s.notable(p) {
 				return Refuse("nothing is hot, melted or crusted")
 			}
 		}
