@@ -195,11 +195,28 @@ func chatBlocks(in []drill.Block) []chat.Block {
 	return out
 }
 
+// listedFault is a fault as the list shows it, in lines of at most 79 columns.
+func listedFault(l drill.Listing) string {
+	const at, width = 34, 79
+	var b strings.Builder
+	fmt.Fprintf(&b, "%-26s level %d", l.Fault, l.Level)
+	col := len(b.String())
+	for _, w := range strings.Fields(l.Name) {
+		if col > at && col+1+len(w) > width {
+			b.WriteString("\n" + strings.Repeat(" ", at))
+			col = at
+		}
+		b.WriteString(" " + w)
+		col += 1 + len(w)
+	}
+	return b.String() + "\n"
+}
+
 // listDrills lists what can be drilled, or for a trainee what stands where.
 func (a *app) listDrills(g *graph.Graph, trainee string, past []drill.Score, today string) error {
 	if trainee == "" {
 		for _, l := range drill.Listed(g, simrig.Faults()) {
-			fmt.Fprintf(a.out, "%-28s from level %d  %s\n", l.Fault, l.Level, l.Name)
+			fmt.Fprint(a.out, listedFault(l))
 		}
 		return nil
 	}

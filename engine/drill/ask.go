@@ -236,17 +236,35 @@ func (d *Drill) at(r *reading.Reading, words string) []Block {
 	if classes == "" {
 		return d.take(r, "")
 	}
-	spots := d.spots(words, classes)
+	spots := d.spot(words, classes)
+	if len(spots) == 0 {
+		spots = d.spots(words, classes)
+		// Where no place is named, that of the complaint is meant.
+		if at := d.rig.Focus(); slices.ContainsFunc(spots, func(p place) bool { return p.id == at }) && d.told(at) {
+			return d.take(r, at)
+		}
+	}
 	if len(spots) == 0 {
 		return []Block{say(fmt.Sprintf("This rig has nothing where %s could be taken.", r.Name))}
 	}
 	return d.choosePlace(r, spots, d.take)
 }
 
+// told says whether the customer has named a place.
+func (d *Drill) told(at string) bool {
+	return strings.Contains(strings.ToLower(d.story()), strings.ToLower(d.placeName(at)))
+}
+
+// mostPlaces is how many places a list offers.
+const mostPlaces = 14
+
 // choosePlace goes on with one place, or lists them.
 func (d *Drill) choosePlace(r *reading.Reading, spots []place, then func(*reading.Reading, string) []Block) []Block {
 	if len(spots) == 1 {
 		return then(r, spots[0].id)
+	}
+	if len(spots) > mostPlaces {
+		return []Block{say(upper(r.Name) + "."), ask(wherePlace), hint(listPlaces)}
 	}
 	var names []string
 	for _, p := range spots {

@@ -158,7 +158,11 @@ func (d *Drill) fix() []Block {
 	if len(d.open()) == 0 || d.onlySound() {
 		return append(append(out, gap()), d.end()...)
 	}
-	return append(append(out, d.complaint()...), hint(moreCalls))
+	out = append(out, d.complaint()...)
+	if d.level.Faults == 1 {
+		return append(out, hint(notIt))
+	}
+	return append(out, hint(moreCalls))
 }
 
 // onlySound says that nothing was broken in the first place.
@@ -219,16 +223,24 @@ func (d *Drill) siteFor(f *graph.Finding) string {
 // complaint says whether what the customer rang for is still so, and what they
 // ring for now.
 func (d *Drill) complaint() []Block {
-	if slices.Contains(d.rig.Symptoms(), d.c.Symptom) {
-		return []Block{say("The customer's trouble is still there.")}
+	before := d.story()
+	next := nextComplaint(d.g, d.rig, d.usual)
+	if slices.Contains(d.rig.Symptoms(), d.symptom) {
+		next = d.symptom
 	}
-	out := []Block{say("That trouble is gone, and something else is still wrong.")}
-	if next := nextComplaint(d.g, d.rig, d.usual); next != "" {
+	if next != "" {
 		d.rig.Complain(next)
-		told := strings.TrimSpace(strings.TrimPrefix(d.rig.Story(), d.c.Sys.Story))
-		out = append(out, gap(), say("The customer rings again:"), where(told))
+		d.symptom = next
 	}
-	return out
+	switch now := d.story(); {
+	case now == before:
+		return []Block{say("The customer's trouble is still there.")}
+	case next == "":
+		return []Block{say("That trouble is gone, and something else is still wrong.")}
+	default:
+		told := strings.TrimSpace(strings.TrimPrefix(now, d.c.Sys.Story))
+		return []Block{say("That trouble is gone, and something else is still wrong."), gap(), say("The customer rings again:"), where(told)}
+	}
 }
 
 var repairWords = regexp.MustCompile(`(?i)^\s*(tighten|re-?torque|torque|clean|replace|swap|renew|repair|mend|re-?crimp|crimp|re-?make|reconnect|re-?connect|plug in|fit|set|adjust|change the|charge|recharge|wash|dry)\b`)

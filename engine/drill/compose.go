@@ -101,6 +101,9 @@ func compose(o Order, r *rig.Rig) (Case, error) {
 	return c, err
 }
 
+// mostPlain is how many readings the knowledge may need for a plain drill.
+const mostPlain = 10
+
 // found gives what says whether the knowledge itself finds what is hidden. A plain
 // drill is one that it finds; nil where any will do.
 func (c *Case) found(o Order) func(sets []simrig.Set, symptom string) bool {
@@ -111,7 +114,7 @@ func (c *Case) found(o Order) func(sets []simrig.Set, symptom string) bool {
 		x := *c
 		x.Sets, x.Symptom = sets, symptom
 		p, err := PathOf(o.Graph, x, walk.Setup{})
-		return err == nil && p.Right
+		return err == nil && p.Right && p.Readings <= mostPlain
 	}
 }
 

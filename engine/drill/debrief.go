@@ -186,14 +186,26 @@ func (d *Drill) lookAlike() []Block {
 	return nil
 }
 
+// told are the steps of a path, with where the customer rings again.
+func (p Path) told() []string {
+	var out []string
+	for i, s := range p.Steps {
+		if slices.Contains(p.again, i) {
+			out = append(out, "That is mended, and the customer rings again:")
+		}
+		out = append(out, s)
+	}
+	return out
+}
+
 func (d *Drill) ownWay(p Path) []Block {
 	if !p.Right {
 		lines := []string{fmt.Sprintf("%s, %s, and I don't find it here by myself.", count(p.Readings, "reading"), minutes(p.Minutes))}
 		if n := len(p.Found); n > 0 && !slices.ContainsFunc(d.c.Sets, func(s simrig.Set) bool { return covers(p.Found[n-1], s.Fault) }) {
 			lines = append(lines, "I end at this: "+lower(p.Found[n-1].Cause))
 		}
-		return []Block{{Role: "detail", Hang: "My way", Lines: append(lines, p.Steps...)}}
+		return []Block{{Role: "detail", Hang: "My way", Lines: append(lines, p.told()...)}}
 	}
-	lines := append([]string{fmt.Sprintf("%s, %s.", count(p.Readings, "reading"), minutes(p.Minutes))}, p.Steps...)
+	lines := append([]string{fmt.Sprintf("%s, %s.", count(p.Readings, "reading"), minutes(p.Minutes))}, p.told()...)
 	return []Block{{Role: "detail", Hang: "My way", Lines: lines}}
 }

@@ -30,13 +30,14 @@ func gap() Block                   { return Block{Role: "say", Lines: []string{"
 // Drill is one hidden trouble and one trainee. It is not safe for use by several
 // goroutines.
 type Drill struct {
-	g     *graph.Graph
-	c     Case
-	level Level
-	style quantity.Style
-	about []string
-	rig   Rig
-	usual []string // what would be noticed on the sound rig too
+	g       *graph.Graph
+	c       Case
+	level   Level
+	style   quantity.Style
+	about   []string
+	rig     Rig
+	symptom string   // what the customer rings for now
+	usual   []string // what would be noticed on the sound rig too
 
 	stand  stand
 	places []place
@@ -87,8 +88,8 @@ func New(o Options) (*Drill, error) {
 		return nil, fmt.Errorf("the rig of this drill can't be solved: %w", err)
 	}
 	d := &Drill{
-		usual: usual,
-		g:     o.Graph, c: o.Case, level: o.Level, style: o.Style, about: o.About, rig: r,
+		symptom: o.Case.Symptom, usual: usual,
+		g: o.Graph, c: o.Case, level: o.Level, style: o.Style, about: o.About, rig: r,
 		places: placesOf(o.Case.Sys), read: readingIndex(o.Graph), mended: map[string]bool{},
 	}
 	if l, ok := r.(liar); ok {
@@ -103,13 +104,25 @@ func (d *Drill) Begin() []Block {
 	if len(d.about) > 0 {
 		out = append(out, say(d.about...))
 	}
-	return append(out, gap(), say("The customer says:"), where(d.rig.Story()), gap(), ask(whatNow), hint(typeHelp))
+	return append(out, gap(), say("The customer says:"), where(d.story()), gap(), ask(whatNow), hint(typeHelp))
 }
 
 // Begun says whether anything was done, tried or called, or the drill given up. One
 // that was left before that says nothing about the trainee.
 func (d *Drill) Begun() bool {
 	return len(d.acts)+len(d.calls)+len(d.unsafe) > 0 || d.gaveUp && !d.left
+}
+
+// story is the complaint in the customer's words; where nobody has put it into
+// words, in those of the knowledge.
+func (d *Drill) story() string { return storyOf(d.g, d.rig, d.symptom) }
+
+func storyOf(g *graph.Graph, r Rig, symptom string) string {
+	s := r.Story()
+	if x := g.Symptoms[symptom]; x != nil {
+		s = strings.Replace(s, simrig.NoWords, upper(x.Label)+".", 1)
+	}
+	return s
 }
 
 // Ended says that the drill is over.
@@ -155,7 +168,7 @@ func (d *Drill) command(text string) ([]Block, bool) {
 	case "yes", "no", "ok", "okay", "done", "thanks", "thank you":
 		return []Block{ask(whatNow)}, true
 	case "story", "again", "what is wrong", "what's wrong", "complaint":
-		return []Block{say("The customer says:"), where(d.rig.Story())}, true
+		return []Block{say("The customer says:"), where(d.story())}, true
 	case "places":
 		return []Block{say("This rig has:"), where(numbered(d.placeNames(""))...)}, true
 	case "hint":

@@ -33,7 +33,7 @@ func NewGuide(g *graph.Graph, c Case, style quantity.Style) (*Guide, error) {
 }
 
 // Story is the complaint in a customer's words.
-func (u *Guide) Story() string { return u.rig.Story() }
+func (u *Guide) Story() string { return storyOf(u.g, u.rig, u.c.Symptom) }
 
 // Measure answers a prompt from the rig: what a person would see there, in words,
 // and the event that says so. False means that the prompt asks for no reading.

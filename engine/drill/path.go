@@ -17,6 +17,7 @@ type Path struct {
 	Steps    []string         // the readings, in words, in their order
 	Asked    []walk.Key       // the same, by their keys
 	Found    []*graph.Finding // in the order in which they were told
+	again    []int            // steps before which the customer rang again
 	stood    []string         // states of the rig at the latest reading
 	Right    bool             // every hidden fault is among what was found
 }
@@ -41,6 +42,9 @@ func PathOf(g *graph.Graph, c Case, setup walk.Setup) (Path, error) {
 	open := slices.Clone(c.Sets)
 	for symptom := c.Symptom; symptom != ""; symptom = nextComplaint(g, r, usual) {
 		before := len(open)
+		if symptom != c.Symptom || len(p.Steps) > 0 {
+			p.again = append(p.again, len(p.Steps))
+		}
 		r.Complain(symptom)
 		open = p.walk(g, c, r, setup, symptom, open)
 		if len(open) == 0 || len(open) == before {

@@ -39,7 +39,7 @@ func (d *Drill) shortWay(own Path, all []*suspect) []Block {
 	}
 	to := ", for somebody who knows what to look for."
 	if len(d.c.Sets) > 1 {
-		to = " to one of them, for somebody who knows what to look for."
+		to = ", to one of them, for somebody who knows what to look for."
 	}
 	lines := []string{fmt.Sprintf("%s, %s%s", count(len(best), "reading"), minutes(cost), to)}
 	for _, k := range best {

@@ -31,6 +31,9 @@ func (s *Sim) Story() string {
 	return strings.Join(parts, " ")
 }
 
+// NoWords stands in a story where nobody has put the complaint into words.
+const NoWords = "Something is not right with it."
+
 // noticed is what was heard or smelt as a sentence: "A bang." becomes "There was a
 // bang." What has been told already is not said twice.
 func noticed(begin, what, told string) string {
@@ -78,7 +81,7 @@ func (s *Sim) complaint() string {
 	case "hot-joint", "melted-plug":
 		return s.heatTold()
 	}
-	return "Something is not right with it."
+	return NoWords
 }
 
 func (s *Sim) sparkTold() string {
