@@ -35,6 +35,9 @@ func (a *app) compose(g *graph.Graph, rigName string, seed uint64, w drill.Wish)
 		rigs = append(rigs, r)
 	}
 	c, err := drill.Compose(drill.Order{Graph: g, Rigs: rigs, Seed: seed, Wish: w})
+	if errors.Is(err, drill.ErrNoFault) && rigName == "" && len(rigs) > 0 { // Larkmoor's rigs can't have it
+		c, err = drill.Compose(drill.Order{Graph: g, Seed: seed, Wish: w})
+	}
 	switch {
 	case errors.Is(err, drill.ErrNoFault) && w.Fault != "":
 		return c, badInputf("the fault %s does not show on this rig at this level; `hotlug drill --list` lists them, and another --rig or --level may have it", quote(w.Fault))

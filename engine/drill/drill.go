@@ -120,7 +120,7 @@ func (d *Drill) story() string { return storyOf(d.g, d.rig, d.symptom) }
 func storyOf(g *graph.Graph, r Rig, symptom string) string {
 	s := r.Story()
 	if x := g.Symptoms[symptom]; x != nil {
-		s = strings.Replace(s, simrig.NoWords, upper(x.Label)+".", 1)
+		s = strings.Replace(s, simrig.NoWords, upper(stopped(x.Label)), 1)
 	}
 	return s
 }

@@ -31,6 +31,25 @@ func (s *Sim) Story() string {
 	return strings.Join(parts, " ")
 }
 
+// plainly are the complaints that a customer words in one way, whatever is wrong.
+var plainly = map[string]string{
+	"inverter-dead":               "The inverter does not start.",
+	"inverter-noisy":              "The inverter makes a noise that I don't like.",
+	"inverter-stops":              "The inverter stops when I need it.",
+	"fuse-blows":                  "Something blows or trips again and again.",
+	"zero-volts-after-connecting": "I have connected it all, and there is nothing.",
+	"battery-cuts-off":            "The battery switches itself off.",
+	"hot-battery":                 "The battery gets warm.",
+	"new-battery-no-better":       "The battery is new, and it is no better than the old one.",
+	"batteries-uneven":            "The batteries don't do the same.",
+	"lights-dim":                  "The lights go dim.",
+	"fridge-cuts-out":             "The fridge cuts out.",
+	"one-thing-dead-or-weak":      "One thing does not do what it should. All the others do.",
+	"everything-dead":             "Everything is dead.",
+	"flat-every-morning":          "The battery is flat every morning.",
+	"flat-after-storage":          "It stood for some weeks, and now the battery is flat.",
+}
+
 // NoWords stands in a story where nobody has put the complaint into words.
 const NoWords = "Something is not right with it."
 
@@ -80,6 +99,9 @@ func (s *Sim) complaint() string {
 		return "Volts and percentage tell different stories."
 	case "hot-joint", "melted-plug":
 		return s.heatTold()
+	}
+	if told, ok := plainly[s.symptom]; ok {
+		return told
 	}
 	return NoWords
 }
