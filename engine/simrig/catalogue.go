@@ -27,6 +27,7 @@ var catalogue = sync.OnceValue(func() faultBook {
 		jointFaults(), contactFaults(), fuseFaults(), cableFaults(),
 		wearFaults(), cellFaults(), bankFaults(),
 		inverterFaults(), feedFaults(), blowFaults(),
+		loadFaults(), drainFaults(),
 		unlistedFaults(),
 	} {
 		for _, f := range group {

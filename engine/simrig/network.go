@@ -374,7 +374,7 @@ func (s *Sim) loads(n *circuit.Network, node func(string) circuit.Node, st *stat
 			continue
 		}
 		plus, minus := node(rig.LoadPos(l.ID)), node(rig.LoadNeg(l.ID))
-		if w := dc(l); w > 0 {
+		if w := dc(l); w > 0 && !s.idle(l.ID) {
 			n.Pole(l.ID+".load", plus, minus, s.draw(st, l.ID, w, lowest*s.sys.Volts))
 		} else {
 			n.Resistor(l.ID+".load", plus, minus, heldOhm)

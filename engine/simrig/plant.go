@@ -31,6 +31,9 @@ type Plant struct {
 	// through the shunt: load ids, "inverter" or "controller".
 	Bypass map[string]bool
 
+	// Loads is how the loads themselves are, by load id; those not in it are sound.
+	Loads map[string]LoadState
+
 	// Felt is the part that the person took hold of, where that is not the
 	// hottest one; "" for the hottest.
 	Felt string

@@ -52,6 +52,9 @@ func (s *Sim) Symptoms(among ...string) []string {
 		p, _ := s.blows()
 		add("fuse-blows", p != nil)
 	}
+	for _, x := range loadSymptoms {
+		add(x.id, asked(x.id) && x.seen(s))
+	}
 	if !asked("never-reads-full", "percentage-wrong", "volts-percent-disagree") {
 		return out
 	}
@@ -112,6 +115,12 @@ func (s *Sim) Complain(symptom string) {
 		} else {
 			s.focus = s.felt(func(p *Part) bool { return p.Kind == rig.Fuse })
 		}
+	case fridgeStops:
+		s.focus = s.standAt(isFridge)
+	case lightsDim:
+		s.focus = s.standAt(isLight)
+	case oneWeak:
+		s.focus = s.standAt(func(string) bool { return true })
 	}
 	clear(s.seen)
 }

@@ -143,6 +143,8 @@ func (s *Sim) point(name, place string) (at, why string) {
 			return "", "this rig has no such lug"
 		}
 		return palm(name), ""
+	case "way-in", "load-pos", "load-neg", "chassis":
+		return s.loadPoint(name, place)
 	case rig.InvPos, rig.InvNeg:
 		if s.sys.Inverter.Watts == 0 {
 			return "", "this rig has no inverter"

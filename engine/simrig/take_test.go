@@ -249,7 +249,7 @@ func TestEveryMeasurement(t *testing.T) {
 // that not every bank has.
 func mayLack(sys *rig.System, id string) bool {
 	switch id {
-	case "lug_barrel_drop_v", "plug_twin_c":
+	case "lug_barrel_drop_v", "plug_twin_c", "plug_drop_v", "load_v", "load_lamp_v", "load_neg_drop_v", "chassis_drop_v", "converter_out_v", "converter_idle_v":
 		return true
 	case "sg_high", "sg_low":
 		return sys.Battery.Chemistry != "flooded"
