@@ -59,7 +59,7 @@ func bankFaults() []*Fault {
 				mm2 := thinLinkMM2(NewPlant(s), 0.6)
 				thinnest := thinLinkMM2(NewPlant(s), 1.4)
 				// One that burns at the first sun is another complaint.
-				bears := figure(0)(electric.WireTableAmps(max(0.75, thinnest), 105)) > 0.8*s.ChargeAmps()
+				bears := figure(0)(electric.WireTableAmps(max(0.75, thinnest), 105)) > 0.5*s.ChargeAmps()
 				return abreast(s) && bears && mm2 > leastMM2 && mm2 < 0.9*thinLink*mainMM2(s)
 			}),
 			Lo: 0.6, Hi: 1.4, Unit: "of a battery's resistance, each",

@@ -51,13 +51,13 @@ func wearFaults() []*Fault {
 		},
 		{
 			ID: "cell-shorted", Name: "one cell of the lead battery is shorted",
-			Sites: when(func(s *rig.System) bool { return lead(s) && lone(s) && s.Battery.CellC <= 32 }),
+			Sites: when(func(s *rig.System) bool { return lead(s) && lone(s) && s.Battery.CellC <= 31 }),
 			Lo:    12, Hi: 17, Unit: "K warmer than the air",
 			Apply: func(p *Plant, _ string, severity, chance float64) {
 				wornOut(p, between(chance, 0.4, 0.7))
 				p.blocks()[0].Dead = 1
 				b := &p.Battery
-				b.Charge, b.Recent, b.WarmK = 94, "rested-after-charge", within(severity, 0, 46-b.CellC)
+				b.Charge, b.Recent, b.WarmK = 94, "rested-after-charge", within(severity, 0, 45-b.CellC)
 			},
 			Seen:   "One side of the case is warm, and the charger never gets to its top.",
 			Repair: "The battery is replaced and charged.", Charged: true,
@@ -109,16 +109,16 @@ func wearFaults() []*Fault {
 		},
 		{
 			ID: "battery-fine", Name: "the battery is sound",
-			Sites: Anywhere,
+			Sites: when(func(s *rig.System) bool { return s.Battery.CellC >= 10 }), // colder, the cold is the cause
 			Apply: func(p *Plant, _ string, _, _ float64) { p.Battery.New, p.Worry = true, newBattery },
 			Seen:  "They changed it because the last one was old.", Repair: "Nothing.",
 			Shown: []string{newBattery}, NoFault: true, Source: "practice: most batteries that are changed were not the fault",
 		},
 		{
 			ID: "battery-in-hot-place", Name: "the battery is warm all through by where it stands",
-			Sites: when(func(s *rig.System) bool { return s.Battery.CellC <= 30 }), Lo: 15, Hi: 20, Unit: "K over the air",
+			Sites: when(func(s *rig.System) bool { return s.Battery.CellC <= 29 }), Lo: 15, Hi: 20, Unit: "K over the air",
 			Apply: func(p *Plant, _ string, severity, _ float64) {
-				p.Battery.WarmK = within(severity, 0, 46-p.Battery.CellC)
+				p.Battery.WarmK = within(severity, 0, 45-p.Battery.CellC)
 			},
 			Seen:   "It stands against the engine's wall.",
 			Repair: "It gets air on every side, and a board between it and the engine.",
