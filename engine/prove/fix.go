@@ -27,7 +27,7 @@ func (w *walker) fix() {
 	}
 	// Where nothing is wrong and nothing is to be mended, the rig reads the same
 	// before and after: then the proof can only hold.
-	if t.Finding.Prove != nil && !w.judge.fault(fault).Stays {
+	if t.Finding.Prove != nil && !w.judge.fault(fault).Stays && !w.cured() {
 		before, steps := w.s, w.steps
 		if w.feed(done) {
 			out := w.prove(t)
@@ -54,6 +54,12 @@ func (w *walker) fix() {
 	if out == Passed && w.run.Proven == nil {
 		w.run.Proven = &Named{t.Finding.ID, t.Place.ID, walk.IsProven}
 	}
+}
+
+// cured says that nobody would complain any more: an action of the walk itself, a
+// reset or a switch that was closed, has done what the fix would do.
+func (w *walker) cured() bool {
+	return !slices.Contains(w.rig.Symptoms(w.run.Symptom), w.run.Symptom)
 }
 
 // prove answers the proof's readings and says how it came out.

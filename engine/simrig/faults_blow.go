@@ -38,7 +38,6 @@ func aMotor(_ *rig.System, l rig.Load, _ rig.Part) bool {
 func breakerAt(p *Plant, load string) *Part {
 	x := p.Parts[load+"-fuse"]
 	x.Kind, x.Style = rig.Breaker, ""
-	x.Look = "breaker-tripped"
 	x.FaceOhm = soundPart(p.Sys, x.Part).FaceOhm
 	return x
 }
@@ -53,7 +52,7 @@ func runsAt(p *Plant, load string, share float64) {
 // bears says whether a load's wire stays cool with the whole of its fuse's amps.
 func bears(s *rig.System, l rig.Load, fuse rig.Part) bool {
 	wire, ok := s.Part(l.ID)
-	return ok && l.Plug == "" && fuse.RatedA >= 5 && allows(wire, wire.Lay) > fuse.RatedA
+	return ok && l.Plug == "" && fuse.RatedA >= 7.5 && allows(wire, wire.Lay) > fuse.RatedA
 }
 
 // blowFaults are what makes fuses blow and breakers trip.
@@ -121,14 +120,14 @@ func blowFaults() []*Fault {
 		{
 			ID: "motor-worn", Name: "a worn motor draws more than its fuse bears",
 			Sites: fused(func(s *rig.System, l rig.Load, f rig.Part) bool {
-				return aMotor(s, l, f) && wornTimes(s, l, f, 1.35) < startBlows
+				return aMotor(s, l, f) && wornTimes(s, l, f, 1.4) < startBlows
 			}),
-			Lo: 1.15, Hi: 1.35, Unit: "of its fuse",
+			Lo: 1.2, Hi: 1.4, Unit: "of its fuse",
 			Apply: func(p *Plant, at string, severity, _ float64) {
 				l, _ := p.Sys.Load(at)
 				f := p.Parts[at+"-fuse"]
 				p.branch(at, func(b *Branch) { b.Times = wornTimes(p.Sys, l, f.Part, severity) })
-				f.Look = "discoloured"
+				f.Look = "clean-break" // the one that blew last
 			},
 			Heard:  "It runs slowly and whines.",
 			Repair: "The motor is renewed.",
@@ -138,11 +137,13 @@ func blowFaults() []*Fault {
 			ID: "breaker-in-heat", Name: "a breaker sits in hot air and trips below its rating",
 			Sites: fused(bears), Lo: 0.93, Hi: 0.98, Unit: "of its rating",
 			Apply: func(p *Plant, at string, severity, chance float64) {
-				breakerAt(p, at).AmbC = between(chance, 51, 57)
+				x := breakerAt(p, at)
+				x.Look, x.AmbC = "breaker-tripped", between(chance, 51, 57)
 				runsAt(p, at, severity)
 			},
 			Seen:   "The breaker sits behind glass, in the sun.",
 			Repair: "It is moved to a cool place.",
+			After:  func(p *Plant, at string, _, _ float64) { breakerAt(p, at) },
 			Shown:  []string{fuseBlows}, Source: "breakers by ambient: 0.90 at 50 °C, 0.83 at 60 °C",
 		},
 		{
@@ -150,28 +151,27 @@ func blowFaults() []*Fault {
 			Sites: fused(bears), Lo: 2.5, Hi: 5, Unit: "times what it may drop",
 			Apply: func(p *Plant, at string, severity, _ float64) {
 				x := breakerAt(p, at)
+				x.Look = "breaker-tripped"
 				runsAt(p, at, 0.85)
 				limit := figure(0.05)(electric.BreakerDropLimit(1, within(x.RatedA, 1, 125)))
 				x.FaceOhm = max(severity*limit, 60/(rth(x)*0.72*x.RatedA*x.RatedA))
 			},
 			Seen:   "The breaker is warm in its middle.",
 			Repair: "It is renewed by one made for DC at these volts.",
+			After:  func(p *Plant, at string, _, _ float64) { breakerAt(p, at) },
 			Shown:  []string{fuseBlows}, Source: "IEC 60898-1",
 		},
 		{
-			ID: "fuse-ages", Name: "a fuse carries more than it bears for long",
-			Sites: fused(bears), Lo: 1.12, Hi: 1.25, Unit: "of its rating",
-			Apply: func(p *Plant, at string, severity, _ float64) {
-				runsAt(p, at, severity)
-				for _, x := range p.Parts {
-					if x.Circuit == at {
-						x.FullA = x.CarryA
-					}
-				}
-				p.Parts[at+"-fuse"].Look = "discoloured"
+			ID: "fuse-ages", Name: "a fuse is too small for what runs on it for hours",
+			Sites: fused(func(s *rig.System, l rig.Load, f rig.Part) bool { return weakFuse(s, l, f) > 0 }),
+			Apply: func(p *Plant, at string, _, _ float64) {
+				l, _ := p.Sys.Load(at)
+				f := p.Parts[at+"-fuse"]
+				swap(f, weakFuse(p.Sys, l, f.Part))
+				f.Look = "clean-break" // the one that blew last
 			},
-			Seen:   "More was joined to this wire lately.",
-			Repair: "Less runs on this wire.",
+			Seen:   "The fuse is of another colour than its neighbours.",
+			Repair: "The fuse that load and wire want is fitted.",
 			Shown:  []string{fuseBlows}, Source: "ISO 8820: 1.1 to 1.35 of the rating lasts for minutes to hours",
 		},
 	}
@@ -181,4 +181,17 @@ func blowFaults() []*Fault {
 // fuse.
 func wornTimes(s *rig.System, l rig.Load, fuse rig.Part, share float64) float64 {
 	return share * fuse.RatedA * restAt(s, s.Battery.Charge) / max(1, l.Watts)
+}
+
+// weakFuse is the largest standard fuse that what runs on it blows within minutes
+// to hours; 0 if there is none.
+func weakFuse(s *rig.System, l rig.Load, fuse rig.Part) float64 {
+	amps := l.Watts / restAt(s, s.Battery.Charge)
+	best := 0.0
+	for _, r := range electric.FuseRatings() {
+		if share := amps / r; r < fuse.RatedA && share > 1.12 && share < 1.6 {
+			best = max(best, r)
+		}
+	}
+	return best
 }

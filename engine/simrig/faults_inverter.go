@@ -201,7 +201,7 @@ func inverterFaults() []*Fault {
 			Apply:  inverterIs(func(_ *Plant, x *Inverter, _, _ float64) { x.Iron = true }),
 			Heard:  "It hums evenly.",
 			Repair: "Nothing is done.",
-			Shown:  []string{inverterNoisy}, NoFault: true, Source: "inverter textbook",
+			Shown:  []string{inverterNoisy}, NoFault: true, Stays: true, Source: "inverter textbook",
 		},
 	}
 }

@@ -209,8 +209,11 @@ func (s *Sim) holdAtWork() Situation {
 }
 
 // wireInQuestion is the wire on the inverter's way that loses most under load:
-// whoever steps along finds it. nil without an inverter.
+// whoever steps along finds it, and stays at it. nil without an inverter.
 func (s *Sim) wireInQuestion() *Part {
+	if p := s.plant.Parts[s.meant]; p != nil {
+		return p
+	}
 	st := s.at(s.holdAtWork())
 	if s.sys.Inverter.Watts == 0 || st.err != nil {
 		return nil
@@ -224,6 +227,9 @@ func (s *Sim) wireInQuestion() *Part {
 		if v := math.Abs(st.sol.Across(nodeName(p.A), nodeName(p.B))); v > top {
 			most, top = p, v
 		}
+	}
+	if most != nil && s.atInverter() {
+		s.meant = most.ID
 	}
 	return most
 }

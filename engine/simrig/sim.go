@@ -19,6 +19,7 @@ type Sim struct {
 	plant    *Plant
 	symptom  string // complaint at hand, which decides where the person stands
 	focus    string // id of the part that the complaint is about, "" for none
+	meant    string // id of the wire on the inverter's way that the person has settled on, "" for none yet
 	opt      Options
 	readings map[string]*reading.Reading
 	papers   []rig.Fact

@@ -197,6 +197,9 @@ func (s *Sim) demand(z Situation) (ac float64, dc func(l rig.Load) float64) {
 		if p := s.carried("battery", "inverter"); p > 0 {
 			ac = max(0, p*s.sys.Volts-s.dcWatts()) * inv.Eta
 		}
+		if w := s.plant.Inverter.PlugW; z.Loads == LoadsFull && w > 0 {
+			ac = min(w, inv.Watts)
+		}
 		if z.Starting {
 			ac = min(max(ac, s.startWatts()), surgeTimes*inv.Watts)
 		}

@@ -23,6 +23,9 @@ func (s *Sim) Take(id, place string) Answer {
 }
 
 func (s *Sim) answer(id, place string) Answer {
+	if id == "fuse_rating_a" && s.otherFuse(place) {
+		return s.label(s.readings[id], place)
+	}
 	for _, at := range []string{place, s.focus} {
 		if a, ok := s.facts[fact{id, at}]; ok {
 			return a
@@ -69,6 +72,17 @@ func (s *Sim) answer(id, place string) Answer {
 	z := s.SituationFor(r.State, place)
 	z.Lamp = id == "battery_lamp_v"
 	return s.volts(r, z, from, to, 1)
+}
+
+// otherFuse says whether there is another fuse at a place than the rig's papers
+// tell: its own print is read.
+func (s *Sim) otherFuse(place string) bool {
+	p := s.partAt(place)
+	if p == nil || p.Kind != rig.Fuse {
+		return false
+	}
+	built, ok := s.sys.Part(p.ID)
+	return ok && built.RatedA != p.RatedA
 }
 
 // volts is what a meter of the person's shows between two points in a situation,
