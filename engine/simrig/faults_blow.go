@@ -45,7 +45,8 @@ func breakerAt(p *Plant, load string) *Part {
 // runsAt lets a load take a share of what is printed on its fuse.
 func runsAt(p *Plant, load string, share float64) {
 	if x := p.Parts[load+"-fuse"]; x != nil {
-		carries(p, load, share*x.RatedA)
+		// Loads take their watts: at the bank's own volts that is fewer amps.
+		carries(p, load, share*x.RatedA*restAt(p.Sys, p.Sys.Battery.Charge)/p.Sys.Volts)
 	}
 }
 
