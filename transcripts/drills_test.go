@@ -210,6 +210,7 @@ func practised(t *testing.T, g *graph.Graph, c drill.Case, line *script) (text, 
 	}
 	clock := &clock{at: time.Date(2026, 5, 4, 9, 0, 0, 0, time.UTC)}
 	o := chat.Options{Graph: g, Funcs: electric.Table(), Line: line, Clock: clock.now, Facts: c.Facts,
+		About: []string{"This is practice."},
 		Setup: walk.Setup{Places: c.Sys.Places}, Practice: guide}
 	state, err := chat.New(o).Run(context.Background())
 	if err != nil && !errors.Is(err, chat.ErrLeft) {

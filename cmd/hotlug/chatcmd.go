@@ -107,7 +107,7 @@ func (a *app) chat(ctx context.Context, f chatFlags) error {
 		if err := a.practise(g, f.rig, f.seed, style, &o); err != nil {
 			return err
 		}
-		o.About = []string{fmt.Sprintf("Practice number %d.", f.seed)}
+		o.About = []string{fmt.Sprintf("This is practice, number %d. The rig is simulated, a fault is hidden in it, and nothing is kept.", f.seed)}
 	} else if f.resume != "" {
 		if err := a.resume(g, store, f.resume, keeper, &o); err != nil {
 			return err

@@ -39,6 +39,12 @@ func (u *Guide) Story() string { return storyOf(u.g, u.rig, u.c.Symptom) }
 // and the event that says so. False means that the prompt asks for no reading.
 func (u *Guide) Measure(p walk.Prompt) (words string, e walk.Event, ok bool) {
 	switch p.Kind {
+	case walk.WantComplaint:
+		x := u.g.Symptoms[u.c.Symptom]
+		if x == nil {
+			return "", walk.Event{}, false
+		}
+		return "The customer means this: " + lower(stopped(x.Label)), walk.Event{Kind: walk.EvComplaint, Symptom: x.ID}, true
 	case walk.WantAnswer, walk.WantSure:
 		a := u.rig.Take(p.Reading.ID, p.Place.ID)
 		e = Event(p.Reading, p.Place.ID, a)

@@ -26,7 +26,6 @@ type Practice interface {
 const measureWord = "measure"
 
 const (
-	practiceIs      = "This is practice. The rig is simulated, a fault is hidden in it, and nothing is kept."
 	practiceHow     = "Answer as at a real rig, or type `measure` and the reading is taken for you."
 	practiceStory   = "The customer says:"
 	practiceNoRead  = "There is nothing to measure here."
@@ -36,7 +35,7 @@ const (
 
 func (c *Chat) sayPractice() {
 	p := c.begin.Practice
-	c.print(Block{Role: Say, Lines: []string{practiceIs}}, Block{Role: Hint, Lines: []string{practiceHow}})
+	c.print(Block{Role: Hint, Lines: []string{practiceHow}})
 	c.gap()
 	c.print(Block{Role: Say, Lines: []string{practiceStory}}, Block{Role: Where, Lines: []string{p.Story()}})
 }
