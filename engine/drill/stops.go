@@ -4,6 +4,7 @@ import (
 	"regexp"
 	"slices"
 	"strconv"
+	"strings"
 
 	"hotlug/engine/reading"
 )
@@ -207,7 +208,7 @@ func (d *Drill) stopReading(r *reading.Reading, at string) ([]Block, bool) {
 	switch {
 	case r.Meter == "ohm" && !d.stand.Dead:
 		return d.stop(Stop{ohmsOnLive, "ohms on a live part"}), true
-	case d.over60() && r.Class == reading.Measurement && r.Meter != "clamp" && slices.Contains(pvPoints, r.From):
+	case d.over60() && r.Class == reading.Measurement && !strings.HasPrefix(r.Meter, "clamp") && slices.Contains(pvPoints, r.From):
 		return d.stop(Stop{pvOver60, "probes on the array's volts"}), true
 	}
 	return nil, false

@@ -93,7 +93,7 @@ func StatesShape() *shape.Shape {
 	)
 	meter := shape.MapOf(
 		shape.Must("say", shape.Text(lineText), "how the meter is set, as said to the person"),
-		shape.Must("class", shape.Word("hand", "clamp", "infrared", "none"), "meter class, for its error"),
+		shape.Must("class", shape.Word("hand", "clamp", "clamp-zeroed", "infrared", "none"), "meter class, for its error"),
 		shape.May("unit", shape.Word("mV", "mA"), "what it shows, where that is not volts or amps"),
 	)
 	action := shape.MapOf(

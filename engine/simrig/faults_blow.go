@@ -97,6 +97,19 @@ func blowFaults() []*Fault {
 			Shown:  []string{fuseBlows}, Source: "IEC 60364-4-41; practice",
 		},
 		{
+			ID: "short-comes-and-goes", Name: "a chafed wire shorts only when the rig shakes",
+			Sites: fused(anyLoad), Lo: 0.01, Hi: 0.2, Log: true, Unit: "ohm, as it touches",
+			Apply: func(p *Plant, at string, severity, _ float64) {
+				p.branch(at, func(b *Branch) { b.FrameOhm = severity })
+				blown(p, at, "black-splash")
+				p.Event = Event{Joining: "device", FuseBlew: true}
+			},
+			After: joining("device"),
+			Seen:  "The fuse goes on bumpy roads.", Heard: "A pop on the road.",
+			Repair: "The chafed length is renewed and clamped.",
+			Shown:  []string{sparked}, Source: "practice",
+		},
+		{
 			ID: "live-pins-bare", Name: "the live half of a plug has bare pins",
 			Sites: fused(func(_ *rig.System, l rig.Load, _ rig.Part) bool { return l.Plug != "" }),
 			Apply: func(p *Plant, at string, _, chance float64) {

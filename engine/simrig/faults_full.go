@@ -14,6 +14,13 @@ func fullFaults() []*Fault {
 			p.Monitor.Efficiency = min(p.Monitor.Efficiency, 100*e-1)
 		}
 	}
+	// A charger that feels the cold charges lead the higher.
+	higher := func(p *Plant) float64 {
+		if cold := 25 - p.Battery.CellC; cold > 0 && p.Sys.Controller.Sensor && !lithium(p.Sys) {
+			return 0.03 * cold * twelves(p.Sys)
+		}
+		return 0
+	}
 	early := func(p *Plant, chance float64) {
 		p.Battery.Charge = min(p.Battery.Charge, between(chance, 45, 75))
 	}
@@ -23,10 +30,7 @@ func fullFaults() []*Fault {
 			ID: "full-volts-above-charger", Name: "the monitor waits for more volts than the charger gives",
 			Sites: when(counts), Lo: 0.2, Hi: 0.6, Unit: "V per 12 V above the charger",
 			Apply: func(p *Plant, _ string, severity, chance float64) {
-				p.Monitor.FullV = p.Controller.AbsorbV + severity*twelves(p.Sys)
-				if cold := 25 - p.Battery.CellC; cold > 0 && p.Sys.Controller.Sensor && !lithium(p.Sys) {
-					p.Monitor.FullV += 0.03 * cold * twelves(p.Sys) // the charger goes higher in the cold
-				}
+				p.Monitor.FullV = p.Controller.AbsorbV + severity*twelves(p.Sys) + higher(p)
 				never(p, chance)
 			},
 			Repair: "The mark of full is set below the charger's top volts.",
@@ -46,7 +50,7 @@ func fullFaults() []*Fault {
 			ID: "days-too-short", Name: "the charge never gets to its top volts for want of sun",
 			Sites: when(counts), Lo: 0.4, Hi: 1, Unit: "V per 12 V short",
 			Apply: func(p *Plant, _ string, severity, chance float64) {
-				p.Controller.ShortV = severity * twelves(p.Sys)
+				p.Controller.ShortV = severity*twelves(p.Sys) + higher(p)
 				never(p, chance)
 			},
 			Seen:   "It is winter, and the hut stands under trees.",

@@ -71,6 +71,13 @@ func solarOff(p *Plant, _ string, _, _ float64) {
 	}
 }
 
+// levelPair are two batteries alike in charge, rested, with the chargers off.
+func levelPair(p *Plant, at string, severity, chance float64) {
+	solarOff(p, at, severity, chance)
+	p.Battery.Recent = "rested-after-charge"
+	p.Event = Event{Joining: "battery", OtherV: restAt(p.Sys, p.Sys.Battery.Charge), OtherOhm: bankOhm(p.Sys)}
+}
+
 // rushFaults have to do with the inverter's empty capacitors.
 func rushFaults() []*Fault {
 	return []*Fault{
@@ -213,10 +220,8 @@ func currentFaults() []*Fault {
 				}
 				p.Event = Event{Joining: "battery", OtherV: restAt(p.Sys, p.Sys.Battery.Charge) + apart, OtherOhm: bankOhm(p.Sys)}
 			},
-			After: func(p *Plant, _ string, _, _ float64) {
-				p.Event = Event{Joining: "battery", OtherV: restAt(p.Sys, p.Sys.Battery.Charge), OtherOhm: bankOhm(p.Sys)}
-			},
-			Seen: "A flash as the link went on.", Heard: "A crack at the first touch.",
+			After: levelPair,
+			Seen:  "A flash as the link went on.", Heard: "A crack at the first touch.",
 			Repair: "Each is charged full by itself before they are joined.",
 			Shown:  []string{sparked}, Source: "Ohm's law; practice: no more than 0.1 V apart",
 		},
@@ -252,10 +257,8 @@ func wrongWayFaults() []*Fault {
 				v := restAt(p.Sys, p.Sys.Battery.Charge)
 				p.Event = Event{Joining: "battery", Reversed: true, OtherV: v, OtherOhm: bankOhm(p.Sys)}
 			},
-			After: func(p *Plant, _ string, _, _ float64) {
-				p.Event = Event{Joining: "battery", OtherV: restAt(p.Sys, p.Sys.Battery.Charge), OtherOhm: bankOhm(p.Sys)}
-			},
-			Seen: "A very bright flash at the first touch.", Heard: "A bang.",
+			After: levelPair,
+			Seen:  "A very bright flash at the first touch.", Heard: "A bang.",
 			Repair: "The battery is turned round, nothing being joined.",
 			Shown:  []string{sparked}, Source: "Ohm's law: both volts are in a row",
 		},

@@ -106,19 +106,6 @@ func unlistedFaults() []*Fault {
 			Repair: "Both joints are brushed bright and bolted.",
 			Shown:  []string{hotJoint}, Source: "Holm; NETA",
 		},
-		{
-			ID: "short-comes-and-goes", Name: "a chafed wire shorts only when the rig shakes",
-			Sites: dcLoads(1),
-			Apply: func(p *Plant, at string, _, _ float64) {
-				if x := p.Parts[at+"-fuse"]; x != nil {
-					x.Blown, x.Look = true, "black-splash"
-				}
-				p.Event = Event{Joining: "device", FuseBlew: true}
-			},
-			Seen: "The fuse goes on bumpy roads.", Heard: "A pop on the road.",
-			Repair: "The chafed length is renewed and clamped.",
-			Shown:  []string{sparked}, Source: "practice",
-		},
 	}
 	for _, f := range list {
 		f.Unlisted = true

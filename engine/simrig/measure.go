@@ -30,7 +30,7 @@ func (s *Sim) classOf(setting string) string {
 			return "hand"
 		}
 		return s.opt.Meters
-	case "clamp":
+	case "clamp", "clamp-all":
 		return "clamp-zeroed" // every such reading begins with zeroing it
 	case "ir", "therm":
 		return "infrared"
@@ -240,19 +240,26 @@ func (s *Sim) branchOhm(place string) (float64, bool) {
 }
 
 // branchInQuestion is the load that a complaint about a wire is about, where the
-// person stands at none: the one with a short, with something left on, the first.
+// person stands at none: the one with a short, whose fuse has blown, with something
+// left on, the first.
 func (s *Sim) branchInQuestion() string {
 	first := ""
 	for _, l := range s.sys.Loads {
 		switch {
 		case l.AC:
-		case s.plant.Shorts[l.ID] > 0:
+		case s.plant.Shorts[l.ID] > 0, s.blewAt(l.ID):
 			return l.ID
 		case first == "" || s.plant.LeftOn[l.ID] > 0 && s.plant.LeftOn[first] == 0:
 			first = l.ID
 		}
 	}
 	return first
+}
+
+// blewAt says whether the fuse of a load's way is gone.
+func (s *Sim) blewAt(load string) bool {
+	x := s.plant.Parts[load+"-fuse"]
+	return x != nil && x.Blown
 }
 
 // gapPart is the joint that is made last in what the Event tells of.
@@ -325,11 +332,11 @@ func (s *Sim) prechargeVolts(r *reading.Reading) Answer {
 	return s.volts(r, z, rig.InvPos, rig.InvNeg, filled)
 }
 
-// polarity is the volts between two leads marked plus and minus: those of what is
-// being joined, else of the array.
+// polarity is the volts between two leads marked plus and minus: those of the array
+// where a solar plug is meant, else of what is or would be joined to the battery.
 func (s *Sim) polarity(r *reading.Reading) Answer {
 	e := s.plant.Event
-	if e.Joining == "" || e.PVPlug {
+	if e.PVPlug {
 		return s.volts(r, s.SituationFor([]string{"sun", "pv-off"}, ""), rig.PVIsoArray, rig.PVReturn, 1)
 	}
 	volts := s.restVolts()

@@ -111,6 +111,10 @@ func TestFaultsAreReal(t *testing.T) {
 					healthy.plant.filled()
 					healthy.changed()
 				}
+				if f.After != nil { // what the repair leaves behind is no part of the fault
+					f.After(healthy.plant, c.set.At, c.set.Severity, c.set.Chance)
+					healthy.changed()
+				}
 				s.Complain("")
 				healthy.Complain("")
 				mended := taken(s, readings, places...)

@@ -10,6 +10,7 @@ import (
 // notSimulated are the findings that no fault of the catalogue stands for, with
 // the reason.
 var notSimulated = map[string]string{
+	"nothing-behind":         "it is told where nothing has sparked, or of a spark that has left nothing",
 	"battery-warm":           "no complaint leads to it: it is found only behind the danger question, by a warm case",
 	"inverter-needs-battery": "every simulated rig has a battery that was joined once",
 	"wrong-fuse-type":        "it works like the right one until it has to break a short, and no circuit shows what it would do then",
