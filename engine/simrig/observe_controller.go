@@ -22,7 +22,7 @@ var controllerShows = map[string]func(*Sim, string) Answer{
 	}),
 	"controller_stage": func(s *Sim, _ string) Answer {
 		if !s.lit() {
-			return Pick("not-shown")
+			return Pick("dark")
 		}
 		return Pick(s.stage())
 	},
@@ -183,7 +183,9 @@ func (s *Sim) stage() string {
 	switch {
 	case c.Disabled:
 		return "disabled"
-	case !ok || c.Hung || c.TooHot || s.controllerError() != "none":
+	case s.controllerError() != "none": // a display with an error shows that, and no stage
+		return "fault"
+	case !ok || c.Hung || c.TooHot:
 		return "standby"
 	case c.DeadOut: // it thinks that it charges
 		if v.volts(rig.CtlPVPos, rig.CtlPVNeg) > v.volts(rig.CtlBatPos, rig.CtlBatNeg)+s.sys.Controller.MarginV {

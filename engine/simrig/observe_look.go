@@ -56,8 +56,15 @@ func shadow(sun float64) string {
 
 // standsOpen follows the way from the panels to the controller and on to the
 // battery, plus and minus, and names the first that stands open for all to see.
-// What is broken inside looks closed.
+// What is broken inside looks closed. A brown screw of the controller, or its lid
+// off, goes before all that.
 func (s *Sim) standsOpen() string {
+	switch s.controllerLook() {
+	case "terminal-burnt":
+		return "terminal-burnt"
+	case "stands-open":
+		return "lid-off"
+	}
 	for _, circuit := range []string{"array", "controller", "battery"} {
 		for p := range s.inOrder {
 			if p.Circuit == circuit {

@@ -124,7 +124,7 @@ func TestComplete(t *testing.T) {
 		{"a command", "", "hot fuse holder; no", "wh", "why"},
 		{"two words", "", "hot fuse holder; no", "so", "so far"},
 		{"yes", "", "hot fuse holder; no; lug", "y", "yes"},
-		{"done", "hut-01", "it is not charging; no; 1; solar switch off", "d", "done"},
+		{"done", "hut-01", "it is not charging; no; solar switch off", "d", "done"},
 		{"a place", "hut-02", "hot fuse holder; no; fuse holder; no", "the main", "the main fuse holder"},
 		{"a symptom", "", "", "nothing", "nothing charges the battery"},
 	} {

@@ -159,9 +159,9 @@ var moments = []struct {
 	{"something to do", "hut-02", "hot fuse holder; no; fuse holder; no; 2; no", walk.WantDone, ""},
 	{"the usual places", "", "hot fuse holder; no; lug; no; no", walk.WantPlaces, ""},
 	{"a close call", "hut-01", "screw terminal is hot; no; screw terminal; no; no; done; 40; 10.2 mV; 20; 50", walk.WantCloseCall, ""},
-	{"a finding", "hut-01", "it is not charging; no; 1; solar switch off", walk.WantFix, ""},
-	{"a proof", "hut-01", "it is not charging; no; 1; solar switch off; done", walk.WantAnswer, "controller_stage"},
-	{"no fault", "hut-01", "it is not charging; no; no shadow at all", walk.WantFix, ""},
+	{"a finding", "hut-01", "it is not charging; no; solar switch off", walk.WantFix, ""},
+	{"a proof", "hut-01", "it is not charging; no; solar switch off; done", walk.WantAnswer, "controller_stage"},
+	{"no fault", "hut-01", "it is not charging; no; everything is on; standby; no shadow at all", walk.WantFix, ""},
 }
 
 func split(lines string) []string {
