@@ -118,21 +118,21 @@ func feedFaults() []*Fault {
 				x.Look = oneOf(chance, "black-splash", "clean-break", "whole")
 			}),
 			Repair: "A fuse of the marked kind is fitted, the reason being found first.",
-			Shown:  []string{inverterDead}, Source: "practice; IEC 60364-4-43",
+			Shown:  []string{inverterDead, allIsDead}, Source: "practice; IEC 60364-4-43",
 		},
 		{
 			ID: "main-minus-open", Name: "the main minus is open",
 			Sites:  feed("bat-neg", "post-neg", "bus-neg-main"),
 			Apply:  on(func(_ *Plant, x *Part, _, _ float64) { x.Broken = true }),
 			Repair: "The joint is opened, cleaned and closed to its figure.",
-			Shown:  []string{inverterDead}, Source: "practice",
+			Shown:  []string{inverterDead, allIsDead}, Source: "practice",
 		},
 		{
 			ID: "hidden-fuse-open", Name: "a fuse that no drawing shows is open",
 			Sites:  feed("bat-pos", "main-pos-a", "main-pos-b", "inv-pos"),
 			Apply:  on(func(_ *Plant, x *Part, _, _ float64) { x.Broken = true }),
 			Repair: "The fuse is renewed and drawn in.",
-			Shown:  []string{inverterDead}, Source: "practice",
+			Shown:  []string{inverterDead, allIsDead}, Source: "practice",
 		},
 		{
 			ID: "lead-on-dead-stud", Name: "a lead was put on a stud that nothing feeds",
@@ -150,7 +150,7 @@ func feedFaults() []*Fault {
 			Apply:  on(func(_ *Plant, x *Part, _, _ float64) { x.Broken = true }),
 			Seen:   "Its handle turns without a click.",
 			Repair: "The isolator is renewed.",
-			Shown:  []string{inverterDead}, Source: "practice",
+			Shown:  []string{inverterDead, allIsDead}, Source: "practice",
 		},
 		{
 			ID: "inverter-cable-thin", Name: "the inverter's cables are too thin for their length",

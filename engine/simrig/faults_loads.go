@@ -129,6 +129,14 @@ func loadFaults() []*Fault {
 			Shown:  ofOneLoad, Source: "practice",
 		},
 		{
+			ID: "load-fine", Name: "the load and its way are sound",
+			Sites:  Anywhere,
+			Apply:  func(p *Plant, _ string, _, _ float64) { p.Worry = oneWeak },
+			Seen:   "It stopped last night, and has run since.",
+			Repair: "Nothing.",
+			Shown:  []string{oneWeak}, NoFault: true, Source: "practice",
+		},
+		{
 			ID: "fridge-airless", Name: "the fridge gets no air",
 			Sites: ofLoad(func(_ *rig.System, l rig.Load) bool { return isFridge(l.ID) }), Lo: 40, Hi: 60, Unit: "minutes an hour",
 			Apply: func(p *Plant, at string, severity, _ float64) {

@@ -35,7 +35,7 @@ func openFaults() []*Fault {
 			Apply:  on(func(_ *Plant, x *Part, _, _ float64) { x.Open = true }),
 			Seen:   "The handle of the battery isolator stands on off.",
 			Repair: "The battery isolator is switched on.",
-			Shown:  []string{noCharge}, Source: "practice",
+			Shown:  []string{noCharge, allIsDead}, Source: "practice",
 		},
 		{
 			ID: "pv-isolator-off", Name: "the solar switch is off",
@@ -68,7 +68,7 @@ func openFaults() []*Fault {
 			Apply:  on(func(_ *Plant, x *Part, _, _ float64) { x.Missing = true }),
 			Seen:   "A fuse holder is empty.",
 			Repair: "The marked fuse is put back.",
-			Shown:  []string{noCharge}, Source: "practice",
+			Shown:  []string{noCharge, allIsDead}, Source: "practice",
 		},
 		{
 			ID: "lead-off", Name: "a lead between controller and battery was not put back",
@@ -76,7 +76,7 @@ func openFaults() []*Fault {
 			Apply:  on(func(_ *Plant, x *Part, _, _ float64) { x.Missing = true }),
 			Seen:   "A lead hangs loose beside its screw.",
 			Repair: "The lead is put back and tightened.",
-			Shown:  []string{noCharge}, Source: "practice",
+			Shown:  []string{noCharge, allIsDead}, Source: "practice",
 		},
 		{
 			ID: "pv-lead-off", Name: "a solar lead was not put back at the controller",

@@ -48,7 +48,7 @@ var loadShows = map[string]func(*Sim, string) Answer{
 		if when := s.flickerWhen(); when != "" {
 			return Pick(when)
 		}
-		return Refuse("they do not flicker")
+		return Pick("steady-dim-all") // so they feel, whatever a meter says
 	},
 	"flicker_stops_dark": func(s *Sim, _ string) Answer { return yesNo(s.flickerWhen() == "in-sun-at-full") },
 	"flicker_in_sun":     func(s *Sim, _ string) Answer { return yesNo(s.flickerWhen() == "in-sun-at-full") },

@@ -115,6 +115,10 @@ func (s *Sim) Complain(symptom string) {
 		} else {
 			s.focus = s.felt(func(p *Part) bool { return p.Kind == rig.Fuse })
 		}
+	case allIsDead:
+		if s.plant.Parts["main-fuse"] != nil {
+			s.focus = "main-fuse"
+		}
 	case fridgeStops:
 		s.focus = s.standAt(isFridge)
 	case lightsDim:

@@ -64,14 +64,17 @@ func (s *Sim) flatWhenStored() bool {
 
 // standAt is where somebody stands who complains of a load: at its fuse.
 func (s *Sim) standAt(kind func(id string) bool) string {
-	id := s.oddLoad(kind)
-	if id == "" {
-		for _, l := range s.sys.Loads {
-			if !l.AC && kind(l.ID) {
-				id = l.ID
-				break
-			}
+	id, first := s.oddLoad(kind), ""
+	for _, l := range s.sys.Loads {
+		if l.AC {
+			continue
 		}
+		if first == "" || kind(l.ID) && !kind(first) {
+			first = l.ID
+		}
+	}
+	if id == "" {
+		id = first
 	}
 	if p := s.plant.Parts[id+"-fuse"]; p != nil && p.Kind == rig.Fuse {
 		return p.ID
