@@ -112,7 +112,7 @@ func wearFaults() []*Fault {
 			Sites: when(func(s *rig.System) bool { return s.Battery.CellC >= 10 }), // colder, the cold is the cause
 			Apply: func(p *Plant, _ string, _, _ float64) { p.Battery.New, p.Worry = true, newBattery },
 			Seen:  "They changed it because the last one was old.", Repair: "Nothing.",
-			Shown: []string{newBattery}, NoFault: true, Source: "practice: most batteries that are changed were not the fault",
+			Shown: []string{newBattery}, NoFault: true, Stays: true, Source: "practice: most batteries that are changed were not the fault",
 		},
 		{
 			ID: "battery-in-hot-place", Name: "the battery is warm all through by where it stands",
@@ -125,6 +125,19 @@ func wearFaults() []*Fault {
 			Shown:  []string{hotBattery}, Source: "IEC 62619; practice",
 		},
 		{
+			ID: "battery-overcharged", Name: "the charger goes higher than the lead battery bears",
+			Sites: when(func(s *rig.System) bool { return lead(s) && s.Battery.CellC <= 30 && s.Battery.CellC >= 10 }),
+			Lo:    42.5, Hi: 44, Unit: "°C",
+			Apply: func(p *Plant, _ string, severity, chance float64) {
+				b := &p.Battery
+				b.Charge, b.WarmK = 98, severity-b.CellC
+				p.Controller.AbsorbV += between(chance, 0.4, 0.5) * twelves(p.Sys)
+			},
+			Seen:   "The caps are damp, and the case is warm at noon.",
+			Repair: "The top volts of its maker are set, and it cools.",
+			Shown:  []string{hotBattery}, Source: "IEC 62485-2; battery textbook",
+		},
+		{
 			ID: "battery-warm-by-work", Name: "the battery is as warm as its work makes it",
 			Sites: when(func(s *rig.System) bool { return s.Battery.CellC <= 34 }), Lo: 3, Hi: 7, Unit: "K over the air",
 			Apply: func(p *Plant, _ string, severity, _ float64) {
@@ -132,7 +145,7 @@ func wearFaults() []*Fault {
 			},
 			Seen:   "It is lukewarm after a day of sun.",
 			Repair: "Nothing.",
-			Shown:  []string{hotBattery}, NoFault: true, Source: "IEC 62485-2: up to 10 K at the end of a charge",
+			Shown:  []string{hotBattery}, NoFault: true, Stays: true, Source: "IEC 62485-2: up to 10 K at the end of a charge",
 		},
 	}
 }

@@ -11,7 +11,6 @@ import (
 // the reason.
 var notSimulated = map[string]string{
 	"nothing-behind":         "it is told where nothing has sparked, or of a spark that has left nothing",
-	"battery-warm":           "no complaint leads to it: it is found only behind the danger question, by a warm case",
 	"inverter-needs-battery": "every simulated rig has a battery that was joined once",
 	"wrong-fuse-type":        "it works like the right one until it has to break a short, and no circuit shows what it would do then",
 	"breaker-wrong-way":      "it works like one the right way round until it has to break a load, and no circuit shows where its arc goes",
