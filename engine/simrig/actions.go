@@ -29,6 +29,10 @@ func (s *Sim) act(action string) bool {
 		return s.resetBreakers()
 	case "restart-controller":
 		return s.restartController()
+	case "load-full-test":
+		was := s.full
+		s.full = true
+		return !was
 	case "wake-battery":
 		was := p.Battery.Off
 		p.Battery.Off = was && p.Battery.Dies

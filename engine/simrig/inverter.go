@@ -28,6 +28,14 @@ var inverterSymptoms = []string{"inverter-dead", "inverter-stops", "inverter-noi
 // load for a test hangs on it alone, and the wire in question is on its way.
 func (s *Sim) atInverter() bool { return slices.Contains(inverterSymptoms, s.symptom) }
 
+// onItsWay says whether a wire that is at no place is one on the inverter's way:
+// the complaint is about it, or the whole rig is loaded through it.
+func (s *Sim) onItsWay() bool { return s.atInverter() || s.symptom == proveSystem }
+
+// proveSystem is no complaint: a whole rig is to be proved, with the inverter as
+// its largest load.
+const proveSystem = "prove-system"
+
 // inverterMay says whether the inverter may run, as far as that does not depend
 // on volts.
 func (s *Sim) inverterMay() bool {

@@ -133,14 +133,14 @@ func (s *Sim) without(r *reading.Reading, place string) (Answer, bool) {
 	var part *Part
 	switch r.ID {
 	case "load_a", "joint_c", "twin_c", "plug_twin_c":
-		if part = s.partAt(place); part == nil && r.ID == "load_a" && s.atInverter() {
+		if part = s.partAt(place); part == nil && r.ID == "load_a" && s.onItsWay() {
 			part = s.wireInQuestion()
 		}
 		if part == nil && (r.ID != "load_a" || !s.atBank()) {
 			return Refuse("nobody knows which part is meant"), true
 		}
 	case "ambient_c":
-		if s.atInverter() && s.partAt(place) == nil {
+		if s.onItsWay() && s.partAt(place) == nil {
 			return s.read(r, s.inverterAir()), true
 		}
 		return s.read(r, s.airAt(s.partAt(place))), true

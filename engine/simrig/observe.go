@@ -11,7 +11,7 @@ func observations() map[string]func(s *Sim, place string) Answer {
 	for _, some := range []map[string]func(*Sim, string) Answer{
 		dangers, labels, looks, controllerShows, batteryShows, countShows, sparks, jointLooks, bankLooks, insides, drains,
 		inverterShows, protectorShows,
-		loadShows,
+		loadShows, auditShows,
 	} {
 		for id, f := range some {
 			all[id] = f

@@ -61,6 +61,7 @@ type Part struct {
 	Broken    bool    // open inside although it looks closed; of a wire: broken in its sheath or at its end
 	Jumps     bool    // the contact changes when it is nudged
 	Welded    bool    // does not open any more
+	Bridged   bool    // of a fuse: solid metal stands in its place
 
 	Look    string  // option of joint_look, fuse_look or the splice looks; "" sound
 	Browned bool    // has been cooked before

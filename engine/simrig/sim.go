@@ -20,6 +20,7 @@ type Sim struct {
 	symptom  string // complaint at hand, which decides where the person stands
 	focus    string // id of the part that the complaint is about, "" for none
 	meant    string // id of the wire on the inverter's way that the person has settled on, "" for none yet
+	full     bool   // the load of the full test is on, for every reading under load
 	opt      Options
 	readings map[string]*reading.Reading
 	papers   []rig.Fact

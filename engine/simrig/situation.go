@@ -101,6 +101,9 @@ func (s *Sim) loaded(z Situation, circuit string, sun bool) Situation {
 		return z
 	}
 	z.Loads, z.Hold = LoadsSteady, true
+	if s.full {
+		z.Loads = LoadsFull
+	}
 	z.Chargers = z.Chargers && sun
 	if s.atInverter() && (circuit == "battery" || circuit == "inverter") {
 		z.Way = "inverter"

@@ -192,7 +192,7 @@ func (s *Sim) label(r *reading.Reading, place string) Answer {
 		place = "bat-pos"
 		p = s.plant.Parts[place]
 	}
-	if p == nil && s.atInverter() {
+	if p == nil && s.onItsWay() {
 		p = s.wireInQuestion()
 	}
 	if p == nil {
