@@ -144,6 +144,15 @@ func seedOf(seed uint64, what string, n int) uint64 {
 	return h.Sum64()
 }
 
+// possible are the symptoms that somebody can complain of on a rig: nobody
+// complains of what it does not have.
+func possible(b *Base, all []string) []string {
+	if b.Sys == nil {
+		return all
+	}
+	return slices.DeleteFunc(slices.Clone(all), func(s string) bool { return !simrig.Has(b.Sys, s) })
+}
+
 // complaint chooses what the person complains of: something that they notice and
 // that the fault is known to bring, the stronger the likelier. only keeps to one
 // symptom. ok is false if nobody would complain.

@@ -123,7 +123,7 @@ func begin(g *graph.Graph, b *Base) (*walk.State, error) {
 func (r *runner) walk(c Case, b *Base, start *walk.State, x Rig) *Run {
 	run := &Run{Case: c}
 	f := r.judge.fault(c.Fault)
-	symptom, ok := complaint(c, f, x.Symptoms, r.g.SymptomOrder, r.only)
+	symptom, ok := complaint(c, f, x.Symptoms, possible(b, r.g.SymptomOrder), r.only)
 	if !ok {
 		run.Silent = true
 		return run

@@ -145,6 +145,18 @@ func feedFaults() []*Fault {
 			Shown:  []string{inverterDead}, Source: "practice",
 		},
 		{
+			ID: "inverter-bank-weak", Name: "a worn battery falls as a motor starts on the inverter",
+			Sites: when(func(s *rig.System) bool { return inverts(s) && stopOhm(s) > 3*bankOhm(s) }),
+			Lo:    1.1, Hi: 1.5, Unit: "times what stops the inverter",
+			Apply: func(p *Plant, _ string, severity, _ float64) {
+				starts(p)
+				p.Battery.Ohm = max(p.Battery.Ohm, severity*stopOhm(p.Sys))
+			},
+			Seen:   "The lights go dim as the compressor starts.",
+			Repair: "The battery is replaced.",
+			Shown:  []string{inverterStops}, Source: "battery textbook: replaced from twice its resistance",
+		},
+		{
 			ID: "isolator-open-inside", Name: "the battery isolator does not close inside",
 			Sites:  feed("main-isolator"),
 			Apply:  on(func(_ *Plant, x *Part, _, _ float64) { x.Broken = true }),

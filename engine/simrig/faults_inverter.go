@@ -203,5 +203,12 @@ func inverterFaults() []*Fault {
 			Repair: "Nothing is done.",
 			Shown:  []string{inverterNoisy}, NoFault: true, Stays: true, Source: "inverter textbook",
 		},
+		{
+			ID: "inverter-fine", Name: "the inverter is sound, and has stopped once",
+			Sites:  anInverter,
+			Apply:  inverterIs(func(p *Plant, _ *Inverter, _, _ float64) { p.Worry = inverterStops }),
+			Repair: "Nothing is done.",
+			Shown:  []string{inverterStops}, NoFault: true, Stays: true, Source: "practice",
+		},
 	}
 }

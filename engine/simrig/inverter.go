@@ -36,6 +36,11 @@ func (s *Sim) onItsWay() bool { return s.atInverter() || s.symptom == proveSyste
 // its largest load.
 const proveSystem = "prove-system"
 
+// Has says whether a rig has what a symptom is about.
+func Has(sys *rig.System, symptom string) bool {
+	return sys.Inverter.Watts > 0 || !slices.Contains(inverterSymptoms, symptom)
+}
+
 // inverterMay says whether the inverter may run, as far as that does not depend
 // on volts.
 func (s *Sim) inverterMay() bool {

@@ -12,6 +12,9 @@ var inverterShows = map[string]func(*Sim, string) Answer{
 		if when := s.stopsWhen(); when != "" {
 			return Pick(when)
 		}
+		if s.symptom == "inverter-stops" { // so says who complains of it
+			return Pick("at-random")
+		}
 		return Refuse("it does not stop")
 	}),
 	"inverter_switch": atAnInverter(func(s *Sim) Answer {
