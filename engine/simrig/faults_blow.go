@@ -134,7 +134,7 @@ func blowFaults() []*Fault {
 		{
 			ID: "motor-worn", Name: "a worn motor draws more than its fuse bears",
 			Sites: fused(func(s *rig.System, l rig.Load, f rig.Part) bool {
-				return aMotor(s, l, f) && wornTimes(s, l, f, 1.4) < startBlows
+				return aMotor(s, l, f) && f.RatedA >= 7.5 && wornTimes(s, l, f, 1.4) < startBlows
 			}),
 			Lo: 1.2, Hi: 1.4, Unit: "of its fuse",
 			Apply: func(p *Plant, at string, severity, _ float64) {
@@ -203,7 +203,7 @@ func weakFuse(s *rig.System, l rig.Load, fuse rig.Part) float64 {
 	amps := l.Watts / restAt(s, s.Battery.Charge)
 	best := 0.0
 	for _, r := range electric.FuseRatings() {
-		if share := amps / r; r < fuse.RatedA && share > 1.12 && share < 1.6 {
+		if share := amps / r; r >= 3 && r < fuse.RatedA && share > 1.12 && share < 1.6 {
 			best = max(best, r)
 		}
 	}

@@ -181,7 +181,7 @@ func inverterFaults() []*Fault {
 			ID: "inverter-capacitors-dry", Name: "the inverter's input capacitors are dry",
 			Sites: anInverter, Lo: 2, Hi: 6, Log: true, Unit: "times the ripple of a sound one",
 			Apply: inverterIs(func(p *Plant, x *Inverter, severity, _ float64) {
-				x.DryOhm = severity * (bankOhm(p.Sys) + loopOhm)
+				x.DryOhm = severity * smoothOhm(p.Sys)
 			}),
 			Heard:  "It hums loudly under load.",
 			Repair: "Its maker renews the capacitors.",

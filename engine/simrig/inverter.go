@@ -18,7 +18,6 @@ const (
 	holdOver   = 1.01
 	holdOhm    = 1e-5
 	humTimes   = 1.6 // the ripple of a sound source, from which the hum is loud
-	loopOhm    = 5e-3
 )
 
 // inverterSymptoms are the complaints that stand at the inverter.
@@ -208,11 +207,19 @@ func (s *Sim) rippleOhm(st *state) float64 {
 	return max(0, volts-orNought(st.sol.Across(rig.InvPos, rig.InvNeg)))/amps + s.plant.Inverter.DryOhm
 }
 
+// smoothOhm is what lies behind the studs of a sound inverter at most: a new bank,
+// and leads of 5 mΩ, or those of a small one that lose a fiftieth of the volts under
+// its usual load.
+func smoothOhm(s *rig.System) float64 {
+	amps := max(1, usualShare*s.InverterAmps())
+	return bankOhm(s) + max(0.005, 0.02*s.Volts/amps)
+}
+
 // rippleLoud says whether the ripple is so much more than a sound bank and leads
 // show that the hum is heard.
 func (s *Sim) rippleLoud() bool {
 	st := s.at(s.holdAtWork())
-	return st.err == nil && s.rippleOhm(st) > humTimes*(bankOhm(s.sys)+loopOhm)
+	return st.err == nil && s.rippleOhm(st) > humTimes*smoothOhm(s.sys)
 }
 
 func (s *Sim) holdAtWork() Situation {
