@@ -92,8 +92,11 @@ func soft(x float64) (y, slope float64) {
 	return softness * math.Log1p(e), e / (1 + e)
 }
 
-// ownDraw is what a charger takes of its battery itself.
-func ownDraw(own float64) Watts { return Watts{own, 6} }
+// ownDraw is what a charger takes of its battery itself: its watts while its
+// electronics run, and less and less below, where they have long given up
+// starting it. Constant watts down to a few volts would let it feed on a bad joint
+// as no charger does.
+func ownDraw(own, startV float64) Watts { return Watts{own, max(6, 0.8*startV)} }
 
 func (e *element) charge(s setting, pv, bat float64) flow {
 	if e.kind == pulse {
@@ -104,7 +107,7 @@ func (e *element) charge(s setting, pv, bat float64) flow {
 
 func (t Tracker) at(s setting, pv, bat float64) flow {
 	var f flow
-	f.bat, f.batBat = ownDraw(t.Own).At(bat)
+	f.bat, f.batBat = ownDraw(t.Own, t.StartV).At(bat)
 	if !s.on {
 		return f
 	}
@@ -124,7 +127,7 @@ func (t Tracker) at(s setting, pv, bat float64) flow {
 
 func (p Pulse) at(s setting, pv, bat float64) flow {
 	var f flow
-	f.bat, f.batBat = ownDraw(p.Own).At(bat)
+	f.bat, f.batBat = ownDraw(p.Own, p.StartV).At(bat)
 	if !s.on {
 		return f
 	}

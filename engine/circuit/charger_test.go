@@ -44,7 +44,7 @@ func TestTracker(t *testing.T) {
 		{"absorption", two, base, 28.75, AtVolts, 28.8, 0},
 		{"battery above its set volts", two, base, 29.5, AtVolts, 29.5, 0},
 		{"dark", dark, base, 26, Off, 26, 0},
-		{"battery too low to start", two, base, 15, Off, 15, 0},
+		{"battery too low to start", two, base, 17, Off, 17, 0},
 		{"array too low to start", two, with(func(x *Tracker) { x.Margin = 60 }), 26, Off, 26, 0},
 		{"no limits", two, Tracker{Eta: 1}, 26, Tracking, 0, 0},
 	} {

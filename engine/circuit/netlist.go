@@ -121,7 +121,7 @@ func (w *netWriter) charger(i, k int, e *element) {
 	set := w.sol.set[w.sol.charger(i)]
 	pv, bat := w.sol.across(e.a, e.b), w.sol.across(e.c, e.d)
 	w.line("* found %s", set.mode)
-	if draw := ownDraw(pick(e, e.track.Own, e.pulse.Own)); draw.P > 0 && e.c != e.d {
+	if draw := ownDraw(pick(e, e.track.Own, e.pulse.Own), e.startV()); draw.P > 0 && e.c != e.d {
 		w.watts(k, e.c, e.d, draw)
 	}
 	amps, _ := w.sol.flows(i)
