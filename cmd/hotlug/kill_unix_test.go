@@ -27,7 +27,7 @@ var kills = flag.Int("kills", 60, "how often TestKilledAfterAnyAnswer kills the 
 // note that is kept as one entry. Answers are taken back and given again, so that
 // there are many of them at one question.
 func longTalk() []string {
-	talk := []string{"my fuse thing is melting", "no", "1", "no"}
+	talk := []string{"my fuse thing is melting", "no", "1", "7", "no"}
 	for i := range 6 {
 		talk = append(talk, fmt.Sprintf("%d A", 40+i), "back")
 	}

@@ -110,7 +110,7 @@ func (d *Drill) end() []Block {
 		out = append(out, gap(), Block{Role: "detail", Hang: "Meter", Lines: m})
 	}
 	if d.vain > 0 {
-		out = append(out, Block{Role: "detail", Hang: "In vain", Lines: []string{
+		out = append(out, gap(), Block{Role: "detail", Hang: "In vain", Lines: []string{
 			fmt.Sprintf("%s that mended nothing. Prove the cause before a part is changed.", count(d.vain, "repair"))}})
 	}
 	if len(d.unsafe) > 0 {

@@ -111,6 +111,9 @@ func Value(r *reading.Reading, a simrig.Answer, style quantity.Style) string {
 
 // Giver says who or what answers a reading.
 func Giver(g *graph.Graph, r *reading.Reading) string {
+	if r.ID == "meter_difference_v" {
+		return "They are apart by"
+	}
 	switch r.Meter {
 	case "eye":
 		return "You see"

@@ -77,11 +77,11 @@ func TestHear(t *testing.T) {
 		{"a colon makes it a command", "", "hot fuse; no; :note smoke from the box", walk.WantAnswer, "trouble_spot", "Noted."},
 		{"a colon before a number is no answer", "", "hot fuse; no; :1", walk.WantAnswer, "trouble_spot", "`1` is no command."},
 		{"don't know by a colon", "", "hot fuse; no; :don't know", walk.WantAnswer, "browned", "Not known."},
-		{"a number of the list", "", "hot fuse; no; 4", walk.WantAnswer, "browned", "A screw terminal."},
-		{"a number off the list", "", "hot fuse; no; 14", walk.WantAnswer, "trouble_spot", "none of these"},
+		{"a number of the list", "", "hot fuse; no; 4", walk.WantAnswer, "joint_look", "A screw terminal."},
+		{"a number off the list", "", "hot fuse; no; 24", walk.WantAnswer, "trouble_spot", "none of these"},
 		{"one letter that fits one", "hut-01", "it isn't charging; no; don't know; w", walk.WantAnswer, "controller_stage", "Water marks."},
 		{"one letter that fits several", "", "hot fuse; no; s", walk.WantAnswer, "trouble_spot", "Type the number"},
-		{"one letter is no command", "", "hot fuse; no; fuse holder; h", walk.WantAnswer, "browned", "yes or no"},
+		{"one letter is no command", "", "hot fuse; no; fuse holder; 7; h", walk.WantAnswer, "browned", "yes or no"},
 		{"words that fit two", "hut-01", "it isn't charging; no; a fuse", walk.WantAnswer, "switches_seen", "more than one"},
 		{"a sentence at the danger question", "", "hot fuse; it was but ive turned it off", walk.WantAnswer, "danger_now", "Is it so now?"},
 		{"no with a danger word behind it", "", "hot fuse; no it stopped smoking", walk.WantAnswer, "danger_now", "Is it so now?"},
@@ -96,24 +96,24 @@ func TestHear(t *testing.T) {
 		{"danger words in the complaint name the stop", "", "my fuse thing is melting; yes", walk.Ended, "", "STOP. A part is burning up."},
 		{"a command at the complaint", "", "list", walk.WantComplaint, "", "Nothing charges the battery."},
 		{"no command in a complaint", "", "where the cable joins it gets hot", walk.WantAnswer, "danger_now", "I take it as"},
-		{"nothing known of it", "", "my bicycle squeaks", walk.WantComplaint, "", "I can't match that."},
-		{"nothing known of it, again", "", "my bicycle squeaks; the cat as well", walk.WantComplaint, "", "either"},
+		{"nothing known of it", "", "my bicycle is pink", walk.WantComplaint, "", "I can't match that."},
+		{"nothing known of it, again", "", "my bicycle is pink; the cat as well", walk.WantComplaint, "", "either"},
 		{"a number of the complaints", "", "list; 6", walk.WantAnswer, "danger_now", "hot"},
-		{"a yes at an odd value with two", "", "hot fuse; no; fuse holder; no; 0.2; yes", walk.WantSure, "full_load_a", "sure"},
-		{"another value at an odd one", "", "hot fuse; no; fuse holder; no; 0.2; 20", walk.WantAnswer, "wire_mm2", "20 A."},
-		{"words at a number", "", "hot fuse; no; fuse holder; no; quite a lot", walk.WantAnswer, "full_load_a", "A number is asked for"},
-		{"yes at a close call is no answer", "hut-01", "screw terminal is hot; no; screw terminal; no; no; done; 40; 10.2 mV; 20; 50; yes", walk.WantCloseCall, "", "`again`"},
+		{"a yes at an odd value with two", "", "hot fuse; no; fuse holder; 7; no; 0.2; yes", walk.WantSure, "full_load_a", "sure"},
+		{"another value at an odd one", "", "hot fuse; no; fuse holder; 7; no; 0.2; 20", walk.WantAnswer, "wire_mm2", "20 A."},
+		{"words at a number", "", "hot fuse; no; fuse holder; 7; no; quite a lot", walk.WantAnswer, "full_load_a", "A number is asked for"},
+		{"yes at a close call is no answer", "hut-01", "screw terminal is hot; no; screw terminal; bright; no; no; done; 10.2 mV; 40; 20; 50; yes", walk.WantCloseCall, "", "`again`"},
 		{"change right after the complaint", "", "hot fuse; change", walk.WantComplaint, "", "What is wrong?"},
 		{"change right after the danger question", "hut-01", "hot fuse; no; change", walk.WantComplaint, "", "What is wrong?"},
 		{"change of the complaint later", "", "hot fuse; no; lug; change complaint", walk.WantComplaint, "", "What is wrong?"},
-		{"change lists what was said", "", "hot fuse; no; lug; change", walk.WantAnswer, "browned", "a lug or stud"},
+		{"change lists what was said", "", "hot fuse; no; lug; change", walk.WantAnswer, "joint_look", "a lug or stud"},
 		{"change by words", "", "hot fuse; no; lug; no; change where the heat is", walk.WantAnswer, "trouble_spot", "Where is the heat"},
-		{"change of what was never said", "", "hot fuse; no; lug; change the moon", walk.WantAnswer, "browned", "So far you said"},
+		{"change of what was never said", "", "hot fuse; no; lug; change the moon", walk.WantAnswer, "joint_look", "So far you said"},
 		{"back at the start", "", "back", walk.WantComplaint, "", "nothing to go back to"},
 		{"an empty note", "", "hot fuse; no; note", walk.WantAnswer, "trouble_spot", "what is to be written down"},
 		{"an empty line says it again", "", "hot fuse; no; ", walk.WantAnswer, "trouble_spot", "Where is the heat"},
 		{"done in other words", "hut-01", "it isn't charging; no; solar switch off; it's done", walk.WantAnswer, "controller_stage", "To prove it"},
-		{"not done", "hut-01", "hot fuse; no; fuse holder; no; 2; no; no", walk.WantAnswer, "", "Not done."},
+		{"not done", "hut-01", "hot fuse; no; fuse holder; 2; 7; no; no; no", walk.WantAnswer, "", "Not done."},
 		{"stop, and something is wrong", "", "hot fuse; no; stop; wrong", walk.WantAnswer, "danger_now", "That comes first."},
 		{"stop, and a danger word", "", "hot fuse; no; stop; it smokes", walk.WantAnswer, "danger_now", `You said: "it smokes".`},
 		{"a danger word typed long and strangely", "", "hot fuse; no; \x1b[0m smoke\u202e \"out\"   of the locker behind the seat where the two batteries stand, I think", walk.WantAnswer, "danger_now",
@@ -128,11 +128,11 @@ func TestHear(t *testing.T) {
 		{"a flooded battery is a kind", "", "hot fuse; no; we have flooded batteries", walk.WantAnswer, "trouble_spot", ""},
 		{"flooded lead acid is a kind", "", "hot fuse; no; flooded lead-acid bank", walk.WantAnswer, "trouble_spot", ""},
 		{"a wet cell is a kind", "", "hot fuse; no; wet cells", walk.WantAnswer, "trouble_spot", ""},
-		{"wet, where the kind of battery is asked", "", "it sparked when I connected the inverter; no; 9; 1; wet", walk.WantAnswer, "reverse_sign", "Flooded lead acid"},
-		{"wet ones, where the kind of battery is asked", "", "it sparked when I connected the inverter; no; 9; 1; ours are the wet ones", walk.WantAnswer, "reverse_sign", "Flooded lead acid"},
-		{"a wet battery, where the kind of battery is asked", "", "it sparked when I connected the inverter; no; 9; 1; a wet battery", walk.WantAnswer, "reverse_sign", "Flooded lead acid"},
-		{"another thing wet, where the kind of battery is asked", "", "it sparked when I connected the inverter; no; 9; 1; the panel is wet", walk.WantAnswer, "danger_now", "You said"},
-		{"not wet, where the kind of battery is asked", "", "it sparked when I connected the inverter; no; 9; 1; not wet any more", walk.WantAnswer, "danger_now", "You said"},
+		{"wet, where the kind of battery is asked", "", "it sparked when I connected the inverter; no; 9; 1; 2; wet", walk.WantAnswer, "reverse_sign", "Flooded lead acid"},
+		{"wet ones, where the kind of battery is asked", "", "it sparked when I connected the inverter; no; 9; 1; 2; ours are the wet ones", walk.WantAnswer, "reverse_sign", "Flooded lead acid"},
+		{"a wet battery, where the kind of battery is asked", "", "it sparked when I connected the inverter; no; 9; 1; 2; a wet battery", walk.WantAnswer, "reverse_sign", "Flooded lead acid"},
+		{"another thing wet, where the kind of battery is asked", "", "it sparked when I connected the inverter; no; 9; 1; 2; the panel is wet", walk.WantAnswer, "danger_now", "You said"},
+		{"not wet, where the kind of battery is asked", "", "it sparked when I connected the inverter; no; 9; 1; 2; not wet any more", walk.WantAnswer, "danger_now", "You said"},
 	} {
 		t.Run(k.name, func(t *testing.T) {
 			lines := split(k.lines)
@@ -150,7 +150,7 @@ func TestHear(t *testing.T) {
 
 // Yes to "did you mean" is yes to that value, if only one was named.
 func TestYesToAGuess(t *testing.T) {
-	c, _, _ := talk(t, "", "hot fuse", "no", "fuse holder", "no", "0.2")
+	c, _, _ := talk(t, "", "hot fuse", "no", "fuse holder", "7", "no", "0.2")
 	p := c.state.Prompt()
 	odd := *p.Odd
 	odd.Suggest = []float64{20}
@@ -237,7 +237,7 @@ func TestRecorderFails(t *testing.T) {
 	o := options(t, "")
 	o.Line, o.Rec = l, &diary{fails: errors.New("the disk is full")}
 	c := run(t, o)
-	if c.asked() != "browned" {
+	if c.asked() != "fuse_look" {
 		t.Errorf("the chat asks for %q", c.asked())
 	}
 	if n := strings.Count(strings.Join(l.shown, ""), "the disk is full"); n != 1 {
@@ -249,7 +249,7 @@ func TestRecorderFails(t *testing.T) {
 func TestKeptBeforeSaid(t *testing.T) {
 	o := options(t, "")
 	d := &diary{}
-	l := &typist{lines: []string{"hot fuse holder", "no", "1", "no"}}
+	l := &typist{lines: []string{"hot fuse holder", "no", "1", "7"}}
 	l.wait = func() {
 		if got, want := len(d.events), 4-len(l.lines); got != want {
 			t.Errorf("%d events are kept as line %d is asked for", got, want+1)

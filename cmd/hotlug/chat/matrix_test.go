@@ -123,9 +123,9 @@ func TestComplete(t *testing.T) {
 		{"a choice in capitals", "", "hot fuse holder; no", "A F", "a fuse holder"},
 		{"a command", "", "hot fuse holder; no", "wh", "why"},
 		{"two words", "", "hot fuse holder; no", "so", "so far"},
-		{"yes", "", "hot fuse holder; no; lug", "y", "yes"},
-		{"done", "hut-01", "it is not charging; no; solar switch off", "d", "done"},
-		{"a place", "hut-02", "hot fuse holder; no; fuse holder; no", "the main", "the main fuse holder"},
+		{"yes", "", "hot fuse holder; no; lug; 11", "y", "yes"},
+		{"done", "hut-01", "it isn't charging; no; solar switch off", "d", "done"},
+		{"a place", "hut-02", "hot fuse holder; no; fuse holder", "the main", "the main fuse holder"},
 		{"a symptom", "", "", "nothing", "nothing charges the battery"},
 	} {
 		t.Run(m.name, func(t *testing.T) {

@@ -9,7 +9,7 @@ import (
 
 // A fix that sets a fact says what it takes to be so, and `change` takes another.
 func TestFactsTakenOverByAFix(t *testing.T) {
-	const fix = "my fuse thing is melting; no; 1; no; 42; 16 mm2; 60; no; done; 180mv; 42; 62 mV; done"
+	const fix = "my fuse thing is melting; no; 1; 7; no; 42; 16 mm2; 60; no; done; 180mv; 42; done"
 	c, l, _ := talk(t, "", split(fix)...)
 	was, ok := c.state.Stands("fuse_rating_a", "")
 	if !ok || was.Origin != walk.Worked {
