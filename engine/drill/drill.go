@@ -207,6 +207,9 @@ func (d *Drill) works(text string) []Block {
 	if rest == "" {
 		return out
 	}
+	if id := d.otherNamed(rest); id != "" {
+		return append(out, d.other(id)...)
+	}
 	return append(out, d.measure(rest)...)
 }
 

@@ -14,6 +14,8 @@ import (
 // switches are as the complaint left them.
 type stand struct {
 	Covered, LoadsOn, InvOff, PVOff, MainOff, ChargersOff, Dead, Rested, Top, Filled, Apart bool
+
+	Also []string // other states of the knowledge that were brought about
 }
 
 // operation is one thing done to the rig.
@@ -353,8 +355,32 @@ func (s stand) holds(state string) bool {
 		return !s.LoadsOn && s.InvOff && s.PVOff
 	case "dark":
 		return s.Covered
+	case "starting":
+		return true // it is part of the reading itself
 	}
-	return true // a start is part of the reading itself
+	return slices.Contains(s.Also, id)
+}
+
+// other brings about a state that has no operation of its own.
+func (d *Drill) other(id string) []Block {
+	d.stand.Also = append(slices.Clone(d.stand.Also), id)
+	d.placed()
+	d.done(Act{Say: upper(d.g.States[id].Name), Minutes: 1})
+	return []Block{say(upper(stopped(d.g.States[id].Name)))}
+}
+
+// otherNamed is the state without an operation that a line names, "" for none.
+func (d *Drill) otherNamed(line string) string {
+	line = plain(line)
+	for id, s := range d.g.States {
+		if _, ok := bringing[id]; ok {
+			continue
+		}
+		if line == plain(s.Name) || line == plain(s.Say) || line == strings.ReplaceAll(id, "-", " ") {
+			return id
+		}
+	}
+	return ""
 }
 
 var bringing = map[string][]operation{
@@ -392,8 +418,10 @@ func (d *Drill) bring(r *reading.Reading) ([]Block, bool) {
 	}
 	var out []Block
 	for _, id := range missing {
-		ops := bringing[id]
+		ops, known := bringing[id]
 		switch {
+		case !known && d.g.States[id] != nil:
+			out = append(out, d.other(id)...)
 		case id == together:
 			ops = []operation{opTogether}
 		case id == pvOn:
