@@ -358,7 +358,7 @@ func (s stand) holds(state string) bool {
 	case "starting":
 		return true // it is part of the reading itself
 	}
-	return slices.Contains(s.Also, id)
+	return slices.Contains(s.Also, state)
 }
 
 // other brings about a state that has no operation of its own.
