@@ -17,7 +17,7 @@ func cellFaults() []*Fault {
 			},
 			Seen:   "It lets go at 30 per cent when the kettle runs.",
 			Repair: "The maker replaces the cell or the battery.",
-			Shown:  []string{cutsOff, uneven}, Source: "practice",
+			Shown:  []string{cutsOff, uneven, percentWrong}, Source: "practice",
 		},
 		{
 			ID: "pack-bad-inside", Name: "the lithium battery has failed inside",

@@ -23,7 +23,7 @@ func wearFaults() []*Fault {
 			Apply:  func(p *Plant, _ string, severity, _ float64) { wornOut(p, severity) },
 			Seen:   "It goes dark before midnight.",
 			Repair: "The battery is replaced.",
-			Shown:  []string{flatMornings, newBattery}, Source: "battery textbook: spent below 80 per cent",
+			Shown:  []string{flatMornings, newBattery, percentWrong}, Source: "battery textbook: spent below 80 per cent",
 		},
 		{
 			ID: "battery-aged", Name: "the battery has aged to many times its resistance",

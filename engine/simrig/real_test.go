@@ -103,10 +103,6 @@ func TestFaultsAreReal(t *testing.T) {
 					t.Errorf("%s on %s: no reading differs from the sound rig's", c.set, c.sys.Name)
 				}
 				s.Repair(f.ID)
-				if f.After != nil {
-					f.After(healthy.plant, c.set.At, c.set.Severity, c.set.Chance)
-					healthy.changed()
-				}
 				if f.Charged {
 					healthy.plant.filled()
 					healthy.changed()
