@@ -214,6 +214,25 @@ func feedFaults() []*Fault {
 			Shown:  []string{inverterStops}, Source: "practice",
 		},
 		{
+			ID: "inverter-lug-loose", Name: "a loose lug at the inverter pulls its volts down",
+			Sites: weakAt("inv-lug-pos", "inv-lug-neg"), Lo: 1.15, Hi: weakMost, Log: true, Unit: "times what stops the inverter",
+			Apply: weak(func(_ *Plant, x *Part, ohm, _ float64) {
+				x.FaceOhm, x.Jumps = ohm, true
+			}),
+			Heard:  "It stops when somebody walks past it.",
+			Repair: "The joint is brushed bright and tightened to its figure.",
+			Shown:  []string{inverterStops}, Source: "Holm; practice",
+		},
+		{
+			ID: "inverter-lug-film", Name: "a film under a lug at the inverter pulls its volts down",
+			Sites: weakAt("inv-lug-pos", "inv-lug-neg"), Lo: 1.15, Hi: weakMost, Log: true, Unit: "times what stops the inverter",
+			Apply: weak(func(_ *Plant, x *Part, ohm, chance float64) {
+				x.FaceOhm, x.Look = ohm, oneOf(chance, "green-or-white", "dull-film")
+			}),
+			Repair: "Both faces are brushed bright and bolted with a thin film of grease.",
+			Shown:  []string{inverterStops}, Source: "Holm; practice",
+		},
+		{
 			ID: "inverter-wire-broken", Name: "a wire to the inverter is nearly broken inside",
 			Sites: weakAt("inv-pos", "inv-neg", "bat-neg", "main-pos-b"), Lo: 1.15, Hi: weakMost, Log: true, Unit: "times what stops the inverter",
 			Apply: weak(func(_ *Plant, x *Part, ohm, _ float64) {

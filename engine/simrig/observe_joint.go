@@ -44,6 +44,9 @@ var jointLooks = map[string]func(*Sim, string) Answer{
 	},
 	"joint_look": func(s *Sim, place string) Answer {
 		p := s.partAt(place)
+		if p == nil { // the one that was just measured at
+			p = s.plant.Parts[s.stood]
+		}
 		if p == nil {
 			return Refuse("it is not clear which joint is meant")
 		}

@@ -21,6 +21,7 @@ type Sim struct {
 	focus    string // id of the part that the complaint is about, "" for none
 	meant    string // id of the wire on the inverter's way that the person has settled on, "" for none yet
 	full     bool   // the load of the full test is on, for every reading under load
+	stood    string // place of the last reading that was taken at one
 	opt      Options
 	readings map[string]*reading.Reading
 	papers   []rig.Fact

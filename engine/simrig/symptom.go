@@ -101,7 +101,7 @@ func (s *Sim) chargesNothing() bool {
 // Complain sets what the person complains of, and with it where they stand: at
 // the hot part, at the plug, at none in particular.
 func (s *Sim) Complain(symptom string) {
-	s.symptom, s.focus, s.meant = symptom, "", ""
+	s.symptom, s.focus, s.meant, s.stood = symptom, "", "", ""
 	switch symptom {
 	case "spark-on-connecting":
 		s.focus = s.struck()

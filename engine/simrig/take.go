@@ -14,6 +14,9 @@ import (
 // until something is done to the rig. What can't be had has a Reason.
 func (s *Sim) Take(id, place string) Answer {
 	key := take{id, place}
+	if place != "" {
+		s.stood = place
+	}
 	if a, ok := s.seen[key]; ok {
 		return a
 	}
