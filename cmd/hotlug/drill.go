@@ -154,7 +154,7 @@ func keptLine(trainee string, all []drill.Score, s drill.Score) string {
 			next = b.Next
 		}
 	}
-	return fmt.Sprintf("\nKept for %s. You get this one again from %s on.\n", term.SafeLine(trainee), next)
+	return fmt.Sprintf("\nKept for %s.\nYou get it again from %s on.\n", term.SafeLine(trainee), next)
 }
 
 // lowestFor is the lowest level from the one given on at which a fault comes up.
