@@ -28,6 +28,7 @@ var catalogue = sync.OnceValue(func() faultBook {
 		wearFaults(), cellFaults(), bankFaults(),
 		inverterFaults(), feedFaults(), blowFaults(),
 		loadFaults(), drainFaults(),
+		harvestFaults(), chargeEndFaults(),
 		unlistedFaults(),
 	} {
 		for _, f := range group {

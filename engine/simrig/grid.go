@@ -1,7 +1,6 @@
 package simrig
 
 import (
-	"math"
 	"sync"
 
 	"hotlug/engine/circuit"
@@ -184,7 +183,7 @@ func (s *Sim) array(sun float64) pv {
 	}
 	x, known := pv{}, false
 	key := even{s.sys.Array, s.plant.Array.WrongV, s.plant.Array.Dead, sun * (1 - s.plant.Array.Dirt), s.cellC(sun * (1 - s.plant.Array.Dirt))}
-	if whole := len(s.plant.Array.Shade) == 0 && s.plant.Array.Shorted == 0; whole {
+	if whole := len(s.plant.Array.Shade) == 0 && s.plant.Array.Shorted == 0 && s.plant.Array.Weak == 0 && s.plant.Array.OutParts == 0; whole {
 		if x, known = evens.get(key); !known {
 			x = s.arrayIn(sun)
 			evens.put(key, x)
@@ -246,23 +245,7 @@ func (s *Sim) arrayIn(sun float64) pv {
 		series = p.WrongV
 	}
 	all := circuit.Array{Module: module, Diodes: max(1, a.Bypass), Series: max(1, series), Parallel: live, Sun: min(1400, sun), Temp: s.cellC(sun)}
-	for i := range all.Series * all.Diodes {
-		m, group := i/all.Diodes, i%all.Diodes
-		odd := circuit.Odd{Module: m, Group: group, Shorted: m < p.Shorted}
-		if len(p.Shade) > 0 {
-			odd.Shade = 1 - math.Max(0, math.Min(1, p.Shade[i%len(p.Shade)]))
-		}
-		if !odd.Shorted && odd.Shade == 0 {
-			continue
-		}
-		for k := range live {
-			odd.String = k
-			if odd.Shorted && k > 0 {
-				continue
-			}
-			all.Odd = append(all.Odd, odd)
-		}
-	}
+	all.Odd = p.odd(all)
 	curve, err := all.Curve()
 	if err != nil {
 		return pv{err: err}

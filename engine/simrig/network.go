@@ -304,6 +304,9 @@ func (s *Sim) controller(n *circuit.Network, node func(string) circuit.Node, st 
 	if c.LimitA > 0 {
 		amps = min(amps, c.LimitA)
 	}
+	if slow := s.plant.Harvest.SlowedA; slow > 0 {
+		amps = min(amps, slow)
+	}
 	scale := c.SystemV / s.sys.Volts
 	set := s.setVolts(z)
 	if sys.Type == "pwm" {

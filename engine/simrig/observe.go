@@ -12,6 +12,7 @@ func observations() map[string]func(s *Sim, place string) Answer {
 		dangers, labels, looks, controllerShows, batteryShows, countShows, sparks, jointLooks, bankLooks, insides, drains,
 		inverterShows, protectorShows,
 		loadShows, auditShows,
+		harvestShows, engineShows,
 	} {
 		for id, f := range some {
 			all[id] = f

@@ -17,6 +17,7 @@ type Plant struct {
 	Meter      Meter
 	Event      Event
 	Drain      Drain
+	Harvest    Harvest
 	Danger     string // option of danger_what that is so whatever the current does, "" for none
 
 	// Loads that are on although everybody thinks they are off, in watts by id.
@@ -81,6 +82,8 @@ type Array struct {
 	Look     string    // option of array_look, "" sound
 	HotC     float64   // cell temperature above the air at full sun, K; 0: the usual
 	WrongV   int       // modules in series really joined; 0: as built
+	Weak     float64   // part of the light that is lost on one string of several: cracked, wet, aged
+	OutParts int       // parts of one module, each with its own diode, that are bridged
 }
 
 // Controller is how the controller really is.

@@ -55,6 +55,9 @@ func (s *Sim) Symptoms(among ...string) []string {
 	for _, x := range loadSymptoms {
 		add(x.id, asked(x.id) && x.seen(s))
 	}
+	for _, x := range harvestSymptoms {
+		add(x.id, asked(x.id) && x.seen(s))
+	}
 	if !asked("never-reads-full", "percentage-wrong", "volts-percent-disagree") {
 		return out
 	}

@@ -251,6 +251,8 @@ func mayLack(sys *rig.System, id string) bool {
 	switch id {
 	case "lug_barrel_drop_v", "plug_twin_c", "plug_drop_v", "load_v", "load_lamp_v", "load_neg_drop_v", "chassis_drop_v", "converter_out_v", "converter_idle_v":
 		return true
+	case "start_run_v", "alt_out_v", "relay_drop_v", "engine_signal_v", "dcdc_in_v", "charger_out_v":
+		return true // the sun alone charges them
 	case "sg_high", "sg_low":
 		return sys.Battery.Chemistry != "flooded"
 	case "block_high_a", "block_low_a", "link_drop_v":
