@@ -42,7 +42,7 @@ func chargeEndFaults() []*Fault {
 				amps, lost := 0.25*p.Sys.ChargeAmps(), severity*twelves(p.Sys)
 				for _, id := range []string{"ctl-pos", "ctl-neg"} {
 					if x := p.Parts[id]; x != nil {
-						x.TrueMM2 = warmCopper * x.Metres / (lost / amps / 2)
+						x.loses(lost / amps / 2)
 					}
 				}
 				p.Battery.TopV = p.Controller.AbsorbV - lost - amps*p.Battery.Ohm

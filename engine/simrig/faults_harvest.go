@@ -5,6 +5,16 @@ import "hotlug/engine/rig"
 // warmCopper is the resistance of copper at 40 °C, in Ω mm²/m.
 const warmCopper = 0.0186
 
+// thinnest is the size in mm² of the thinnest copper that somebody lays; what is
+// lost above that sits at the wire's ends.
+const thinnest = 0.5
+
+// loses makes a wire one of so many ohms, thin or with bad ends.
+func (p *Part) loses(ohm float64) {
+	p.TrueMM2 = max(thinnest, warmCopper*p.Metres/ohm)
+	p.FaceOhm = max(0, ohm-warmCopper*p.Metres/p.TrueMM2)
+}
+
 // tracks says whether the controller is one that tracks.
 func tracks(s *rig.System) bool { return s.Controller.Type == "mppt" }
 
@@ -110,7 +120,7 @@ func harvestFaults() []*Fault {
 				ohm := severity * a.Vmp * float64(a.Series) / (a.Imp * float64(a.Parallel))
 				for _, id := range []string{"pv-pos", "pv-neg"} {
 					if x := p.Parts[id]; x != nil {
-						x.TrueMM2 = warmCopper * x.Metres / (ohm / 2)
+						x.loses(ohm / 2)
 					}
 				}
 			},
