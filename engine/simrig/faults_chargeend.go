@@ -42,7 +42,8 @@ func chargeEndFaults() []*Fault {
 				amps, lost := 0.25*p.Sys.ChargeAmps(), severity*twelves(p.Sys)
 				for _, id := range []string{"ctl-pos", "ctl-neg"} {
 					if x := p.Parts[id]; x != nil {
-						x.loses(lost / amps / 2)
+						x.TrueMM2 = max(1, 0.5*x.MM2)
+						x.Metres = max(x.Metres, lost/amps/2*x.TrueMM2/warmCopper)
 					}
 				}
 				p.Battery.TopV = p.Controller.AbsorbV - lost - amps*p.Battery.Ohm
