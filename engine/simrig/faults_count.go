@@ -146,6 +146,23 @@ func countFaults() []*Fault {
 			Shown:  []string{percentWrong}, Source: "practice: 168 h a week",
 		},
 		{
+			ID: "load-draws-unseen", Name: "something draws day and night though all is taken to be off",
+			Sites: func(s *rig.System) []string {
+				if !counts(s) {
+					return nil
+				}
+				return dcLoads(2.5 * s.Volts)(s)
+			},
+			Lo: 1.3, Hi: 2.5, Unit: "A",
+			Apply: func(p *Plant, at string, severity, _ float64) {
+				leaveOn(p, at, severity*p.Sys.Volts)
+				p.Worry = percentWrong
+			},
+			Seen:   "It loses five per cent a night with everything off.",
+			Repair: "What draws is found and switched off.",
+			Shown:  []string{percentWrong}, Source: "practice",
+		},
+		{
 			ID: "capacity-set-small", Name: "the amp-hours set in the monitor are too few",
 			Sites: when(counts), Lo: 0.4, Hi: 0.8,
 			Apply: func(p *Plant, _ string, severity, _ float64) {

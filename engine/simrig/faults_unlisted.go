@@ -61,23 +61,6 @@ func unlistedFaults() []*Fault {
 			Shown:  []string{noCharge}, Source: "practice",
 		},
 		{
-			ID: "load-draws-unseen", Name: "something draws day and night though all is taken to be off",
-			Sites: func(s *rig.System) []string {
-				if !counts(s) {
-					return nil
-				}
-				return dcLoads(2.5 * s.Volts)(s)
-			},
-			Lo: 1.3, Hi: 2.5, Unit: "A",
-			Apply: func(p *Plant, at string, severity, _ float64) {
-				leaveOn(p, at, severity*p.Sys.Volts)
-				p.Worry = percentWrong
-			},
-			Seen:   "It loses five per cent a night with everything off.",
-			Repair: "What draws is found and switched off.",
-			Shown:  []string{percentWrong}, Source: "practice",
-		},
-		{
 			ID: "cable-of-aluminium", Name: "a cable is copper-clad aluminium sold as copper",
 			Sites: ways(func(s *rig.System, wire rig.Part) bool {
 				return loadFuse(wire, 0.95*allows(wire, wire.Lay)) > 0 && felt(s, wire, wire.Lay, 1.2)
