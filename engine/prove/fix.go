@@ -3,6 +3,7 @@ package prove
 import (
 	"slices"
 
+	"hotlug/engine/simrig"
 	"hotlug/engine/walk"
 )
 
@@ -19,7 +20,7 @@ func (w *walker) fix() {
 	if fault == "" {
 		if w.feed(done) && w.prove(t) == Passed {
 			w.say("  proof passed although nothing was mended")
-			if !t.Finding.NoFault {
+			if !t.Finding.NoFault && !w.mendedWith(t) {
 				w.run.False = append(w.run.False, t.Finding.ID)
 			}
 		}
@@ -99,6 +100,14 @@ func (w *walker) explains(t walk.Told) string {
 		}
 	}
 	return ""
+}
+
+// mendedWith says that a finding is about a fault that went with the fix of another
+// one that shows it as well.
+func (w *walker) mendedWith(t walk.Told) bool {
+	return slices.ContainsFunc(w.run.Sets, func(s simrig.Set) bool {
+		return slices.Contains(t.Finding.Shows, s.Fault) && !slices.Contains(w.left, s.Fault) && !w.elsewhere(s.Fault, t.Place.ID)
+	})
 }
 
 // elsewhere says that a fault sits at one of the rig's places, and the finding
