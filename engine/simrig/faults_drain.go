@@ -119,19 +119,14 @@ func drainFaults() []*Fault {
 		},
 		{
 			ID: "sleep-beats-panel", Name: "what is always on takes more than the panels bring",
-			Sites: when(func(s *rig.System) bool { return s.Array.Voc > 0 }), Lo: 0.35, Hi: 0.7, Unit: "of what is drawn",
+			Sites: when(func(s *rig.System) bool {
+				return sleepA(s) >= 0.04 && sleepHours(s, 0.35) >= 0.15
+			}),
+			Lo: 0.35, Hi: 0.7, Unit: "of what is drawn",
 			Apply: func(p *Plant, _ string, severity, _ float64) {
-				// Below what is worth a hunt, 0.2 A for each 100 Ah.
-				own := p.Sys.Controller.OwnW / p.Sys.Volts
-				sleep := max(0.06, 0.0016*p.Sys.Battery.Ah-own) * p.Sys.Volts
-				leaveOn(p, "alarm", sleep)
+				leaveOn(p, "alarm", sleepA(p.Sys)*p.Sys.Volts)
 				stands(p)
-				a, share := p.Sys.Array, 0.75
-				if p.Sys.Controller.Type == "pwm" {
-					share = 0.62
-				}
-				label := figure(100)(electric.ArrayWatts(a.Voc, a.Isc, float64(max(1, a.Series)), float64(max(1, a.Parallel))))
-				p.Drain.SunHours = severity * 24 * sleep / (label * share)
+				p.Drain.SunHours = sleepHours(p.Sys, severity)
 			},
 			Seen:   "There has been snow on the panels since November.",
 			Repair: "The loads are cut at the battery for the winter.",
@@ -157,11 +152,7 @@ func drainFaults() []*Fault {
 			ID: "days-too-dark", Name: "less comes in than is used at this time of the year",
 			Sites: when(func(s *rig.System) bool { return s.Array.Voc > 0 }), Lo: 0.25, Hi: 0.6, Unit: "of what is used",
 			Apply: func(p *Plant, _ string, severity, _ float64) {
-				a, share := p.Sys.Array, 0.75
-				if p.Sys.Controller.Type == "pwm" {
-					share = 0.62
-				}
-				label := figure(100)(electric.ArrayWatts(a.Voc, a.Isc, float64(max(1, a.Series)), float64(max(1, a.Parallel))))
+				label, share := p.Sys.Array.Watts(), arrives(p.Sys)
 				p.Battery.UseWh = min(comfort*usableWh(p.Sys)/nightShare, 3*label)
 				p.Drain.SunHours = within(severity*p.Battery.UseWh/(label*share), 0.2, 8)
 				p.Drain.Evening = "not-full-at-dusk"
@@ -199,4 +190,28 @@ func bearsTheCharge(s *rig.System) []string {
 		}
 	}
 	return ids
+}
+
+// arrives is the part of the panels' label watts that a day's sun brings to the
+// posts.
+func arrives(s *rig.System) float64 {
+	if s.Controller.Type == "pwm" {
+		return 0.62
+	}
+	return 0.75
+}
+
+// sleepA is what may be always on beside the controller without being worth a
+// hunt, nearly 0.2 A for each 100 Ah.
+func sleepA(s *rig.System) float64 {
+	return 0.0018*s.Battery.Ah - s.Controller.OwnW/s.Volts - byDesign
+}
+
+// sleepHours is the hours of full sun that bring a part of what a sleeping rig
+// takes in a day; 0 without an array.
+func sleepHours(s *rig.System, part float64) float64 {
+	if s.Array.Voc <= 0 {
+		return 0
+	}
+	return part * 24 * 0.0018 * s.Battery.Ah * s.Volts / (s.Array.Watts() * arrives(s))
 }

@@ -67,17 +67,18 @@ func loadFaults() []*Fault {
 		},
 		{
 			ID: "feed-lengthened", Name: "the wire to a load was made far too long",
-			Sites: ofLoad(func(_ *rig.System, l rig.Load) bool { return l.Watts >= 20 }),
-			Lo:    0.09, Hi: 0.17, Unit: "of the volts lost",
+			Sites: ofLoad(func(s *rig.System, l rig.Load) bool {
+				w, _ := s.Part(l.ID)
+				return l.Watts >= 20 && feedMetres(s, l, w.MM2, 0.17) <= 120
+			}),
+			Lo: 0.09, Hi: 0.17, Unit: "of the volts lost",
 			Apply: func(p *Plant, at string, severity, _ float64) {
 				l, _ := p.Sys.Load(at)
 				w := p.Parts[at]
 				if w == nil || p.Parts[at+"-return"] == nil {
 					return
 				}
-				amps := l.Watts / (p.Sys.Volts * (1 - severity))
-				ohm := severity * p.Sys.Volts / amps / 2
-				w.Metres = ohm * w.MM2 / metreOhm
+				w.Metres = feedMetres(p.Sys, l, w.MM2, severity)
 				p.Parts[at+"-return"].Metres = w.Metres
 			},
 			Seen:   "The load was moved to the far end last spring, and lamp wire added.",
@@ -194,3 +195,9 @@ func loadFaults() []*Fault {
 
 // metreOhm is the ohms of a metre of copper of one mm², warm.
 const metreOhm = 0.0189
+
+// feedMetres is how long a feed is that loses a part of the volts, there and back.
+func feedMetres(s *rig.System, l rig.Load, mm2, part float64) float64 {
+	amps := l.Watts / (s.Volts * (1 - part))
+	return part * s.Volts / amps / 2 * mm2 / metreOhm
+}

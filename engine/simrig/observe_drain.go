@@ -60,7 +60,7 @@ var drains = map[string]func(*Sim, string) Answer{
 		}
 		most := 0.0
 		for p := range s.inOrder {
-			if p.Kind == rig.Fuse && p.Circuit != "battery" {
+			if _, load := s.sys.Load(p.Circuit); load && p.Kind == rig.Fuse {
 				most = max(most, math.Abs(orNought(st.sol.Across(nodeName(p.A), nodeName(p.B)))))
 			}
 		}
