@@ -1,6 +1,9 @@
 package simrig
 
-import "hotlug/engine/rig"
+import (
+	"hotlug/engine/electric"
+	"hotlug/engine/rig"
+)
 
 // wornOut is what people used of a bank when it was sound, and still want of it:
 // nearly all that it may give in a night.
@@ -132,6 +135,10 @@ func wearFaults() []*Fault {
 				b := &p.Battery
 				b.Charge, b.WarmK = 98, severity-b.CellC
 				p.Controller.AbsorbV += between(chance, 0.4, 0.5) * twelves(p.Sys)
+			},
+			// What it is set to is then what is right as warm as it is.
+			After: func(p *Plant, _ string, _, _ float64) {
+				p.Controller.AbsorbV = figure(p.Controller.AbsorbV)(electric.AbsorbTarget(chem(p.Sys), p.Sys.Volts, p.Battery.CellC))
 			},
 			Seen:   "The caps are damp, and the case is warm at noon.",
 			Repair: "The top volts of its maker are set, and it cools.",
