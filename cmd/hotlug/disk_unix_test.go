@@ -43,7 +43,7 @@ func TestReadOnlyDataFolder(t *testing.T) {
 	defer os.Chmod(dir, 0o700)
 	c := hotlug(t, dir, "--plain")
 	c.Env = append(c.Env, asNobody+"=1")
-	c.Stdin = strings.NewReader("nothing charges, sun is out\nno\n1\n2\nlater\n")
+	c.Stdin = strings.NewReader("nothing charges, sun is out\nno\n2\nlater\n")
 	out, err := c.CombinedOutput()
 	if err != nil {
 		t.Errorf("exit code %d, want 0", c.ProcessState.ExitCode())
@@ -52,13 +52,13 @@ func TestReadOnlyDataFolder(t *testing.T) {
 	for want, times := range map[string]int{
 		"Careful This answer could not be saved: a new session could not be kept in " + filepath.Join(dir, "hotlug", "sessions") +
 			": it may not be written to. Name another folder with --data DIR": 1,
-		"The chat goes on":                 1,
-		"LIKELY: the solar switch is off.": 2, // told, and listed at the end
-		"Saved as session":                 0,
-		"Resume with":                      0,
-		"PROVEN":                           0,
-		"Leave it safe":                    0,
-		"what shadow does it throw?":       1,
+		"The chat goes on":                  1,
+		"LIKELY: the solar switch is off.":  2, // told, and listed at the end
+		"Saved as session":                  0,
+		"Resume with":                       0,
+		"PROVEN":                            0,
+		"Leave it safe":                     0,
+		"which of these do you find first?": 1,
 	} {
 		if n := strings.Count(said, want); n != times {
 			t.Errorf("%q is said %d times, want %d:\n%s", want, n, times, out)
@@ -79,7 +79,7 @@ func TestFullDisk(t *testing.T) {
 	c.Args = append([]string{sh, "-c", `ulimit -f 2; exec "$0" "$@"`, c.Path}, c.Args[1:]...)
 	c.Path = sh
 	note := "note " + strings.Repeat("w", 300) + "\n"
-	c.Stdin = strings.NewReader("nothing charges, sun is out\nno\n" + strings.Repeat(note, 4) + "1\n2\nlater\n")
+	c.Stdin = strings.NewReader("nothing charges, sun is out\nno\n" + strings.Repeat(note, 5) + "2\nlater\n")
 	out, err := c.CombinedOutput()
 	if err != nil {
 		t.Errorf("%v", err)

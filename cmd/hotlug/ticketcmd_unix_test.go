@@ -98,8 +98,8 @@ func decoded(t *testing.T, text []byte) map[string]any {
 func TestTicketIsReplay(t *testing.T) {
 	t.Parallel()
 	for _, c := range []struct{ name, rig, typed string }{
-		{"proven", "hut-01", "nothing charges, sun is out\nno\n1\n2\ndone\nbulk\n18.2\n"},
-		{"left for later", "", "nothing charges, sun is out\nno\n1\n2\nlater\n"},
+		{"proven", "hut-01", "nothing charges, sun is out\nno\n2\ndone\nbulk\n18.2\n"},
+		{"left for later", "", "nothing charges, sun is out\nno\n2\nlater\n"},
 		{"stopped", "", "my fuse thing is too warm\nyes\nmelted or glowing\nsomething melts or glows\n"},
 		{"not known", "hut-02", "nothing charges, sun is out\nno\ndon't know\n2\nlater\n"},
 	} {
