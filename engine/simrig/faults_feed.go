@@ -74,14 +74,25 @@ func feed(ids ...string) func(*rig.System) []string {
 	return parts(func(s *rig.System, p rig.Part) bool { return inverts(s) && slices.Contains(ids, p.ID) })
 }
 
+// leastCopper is the copper in mm² with which a cable to an inverter stays whole
+// between the starts, and longFeed are the sites at those of the ids where such a
+// cable is not longer than anybody lays one.
+const leastCopper = 2.0
+
+func longFeed(ids ...string) func(*rig.System) []string {
+	return parts(func(s *rig.System, p rig.Part) bool {
+		return inverts(s) && stopOhm(s) < 0.08 && slices.Contains(ids, p.ID)
+	})
+}
+
 // longRun lays the inverter's two wires, or one of them, so long and thin that
 // they lose ohm, of which copper of their printed size would lose a share.
 func longRun(p *Plant, ohm, share, chance float64, ids ...string) {
 	metres := between(chance, 3, 6)
 	each := ohm / float64(len(ids))
 	size := copperOhm * metres / (each * share)
-	if size < 2.5 {
-		size, metres = 2.5, 2.5*each*share/copperOhm
+	if size*share < leastCopper { // less would burn
+		size, metres = leastCopper/share, leastCopper*each/copperOhm
 	}
 	for _, id := range ids {
 		if x := p.Parts[id]; x != nil {
@@ -169,7 +180,7 @@ func feedFaults() []*Fault {
 		},
 		{
 			ID: "inverter-cable-thin", Name: "the inverter's cables are too thin for their length",
-			Sites: feed("inv-pos"), Lo: 1.15, Hi: 1.8, Unit: "times what stops the inverter",
+			Sites: longFeed("inv-pos"), Lo: 1.15, Hi: 1.8, Unit: "times what stops the inverter",
 			Apply: weak(func(p *Plant, _ *Part, ohm, chance float64) {
 				longRun(p, ohm, 1, chance, "inv-pos", "inv-neg")
 			}),
@@ -179,7 +190,7 @@ func feedFaults() []*Fault {
 		},
 		{
 			ID: "inverter-cable-corroded", Name: "the strands of one of the inverter's cables are corroded",
-			Sites: feed("inv-pos", "inv-neg"), Lo: 1.15, Hi: 1.8, Unit: "times what stops the inverter",
+			Sites: longFeed("inv-pos", "inv-neg"), Lo: 1.15, Hi: 1.8, Unit: "times what stops the inverter",
 			Apply: weak(func(p *Plant, x *Part, ohm, chance float64) {
 				longRun(p, ohm, between(chance, 0.25, 0.6), chance, x.ID)
 				x.Look = "dark"
@@ -190,7 +201,7 @@ func feedFaults() []*Fault {
 		},
 		{
 			ID: "inverter-cable-aluminium", Name: "the inverter's cables are aluminium under copper",
-			Sites: feed("inv-pos"), Lo: 1.15, Hi: 1.8, Unit: "times what stops the inverter",
+			Sites: longFeed("inv-pos"), Lo: 1.15, Hi: 1.8, Unit: "times what stops the inverter",
 			Apply: weak(func(p *Plant, _ *Part, ohm, chance float64) {
 				longRun(p, ohm, between(chance, 0.58, 0.68), chance, "inv-pos", "inv-neg")
 				for _, id := range []string{"inv-pos", "inv-neg"} {
