@@ -18,6 +18,7 @@ type Entry struct {
 type Hit struct {
 	ID, Label string
 	Score     float64
+	Hint      bool // it rests on one word among others that nobody knows: not to be taken without asking
 }
 
 // How much a word of the line is worth to an entry, by the way it was found.
@@ -26,6 +27,7 @@ const (
 	samely  = 0.9 // another word of its group
 	slipped = 0.8 // one slip away
 	kinly   = 0.4 // a neighbouring thing
+	weakly  = 0.4 // one of the words that say little by themselves
 )
 
 // strange is the weight of a word that nobody knows, as a share of the heaviest
@@ -38,6 +40,7 @@ const strange = 0.35
 const (
 	leastShare  = 0.2
 	leastWeight = 0.45
+	mostlyAll   = 0.6 // of the line: then its weight does not matter
 )
 
 // mostStrange is how many words from elsewhere a line may hold for each that an
@@ -116,6 +119,9 @@ func New(entries []Entry, synonyms ...[]string) *Index {
 	x.heavy = math.Log(1 + n)
 	for c, f := range frequency {
 		x.idf[c] = math.Log(1 + n/float64(f))
+		if weakWords[c] {
+			x.idf[c] *= weakly
+		}
 	}
 	for i := range x.entries {
 		for j := range x.entries[i].phrases {
@@ -159,35 +165,37 @@ func (x *Index) Find(words string) []Hit {
 	var hits []Hit
 	for i := range x.entries {
 		e := &x.entries[i]
-		score := x.score(e, line, norm, total, strangers)
+		score, explained := x.score(e, line, norm, total, strangers)
 		if whole != "" && e.forms[whole] {
 			score += wholly
 		}
 		if score > 0 {
-			hits = append(hits, Hit{ID: e.ID, Label: e.Label, Score: score})
+			hits = append(hits, Hit{ID: e.ID, Label: e.Label, Score: score, Hint: explained < 2 && strangers > 0})
 		}
 	}
 	slices.SortStableFunc(hits, func(a, b Hit) int { return cmp.Compare(b.Score, a.Score) })
 	return hits
 }
 
-// score is how well an entry fits a line, 0 if not well enough.
-func (x *Index) score(e *indexed, line []asked, norm, total float64, strangers int) float64 {
-	got, explained := 0.0, 0
+// score is how well an entry fits a line, 0 if not well enough, and how many
+// telling words of the line it explains.
+func (x *Index) score(e *indexed, line []asked, norm, total float64, strangers int) (score float64, explained int) {
+	got := 0.0
 	for _, a := range line {
-		if w := x.worth(e, a); w > 0 {
-			got += a.weight * w
+		w := x.worth(e, a)
+		got += a.weight * w
+		if w > 0 && !weakWords[a.stem] {
 			explained++
 		}
 	}
-	if explained == 0 || strangers > mostStrange*explained || got < leastWeight*x.heavy || got < leastShare*total {
-		return 0
+	if explained == 0 || strangers > mostStrange*explained || got < leastWeight*x.heavy && got < mostlyAll*total || got < leastShare*total {
+		return 0, explained
 	}
 	best := 0.0
 	for _, p := range e.phrases {
 		best = max(best, x.fit(line, norm, p))
 	}
-	return got / total * (0.5 + best)
+	return got / total * (0.5 + best), explained
 }
 
 // ask makes the line's concepts, each once; the weight of the whole line, words
@@ -201,6 +209,9 @@ func (x *Index) ask(words string) (line []asked, total float64, strangers int) {
 		}
 		seen[c] = true
 		weight := x.weight(c)
+		if weight == 0 && weakWords[c] {
+			continue
+		}
 		if weight == 0 {
 			total += strange * x.heavy
 			strangers++

@@ -133,17 +133,25 @@ func stems(words ...string) map[string]bool {
 
 // stopWords say nothing about a fault.
 var stopWords = stems(strings.Fields(`
-	a about above across actually after again all almost along already also always am an and another any anyone anything are around
-	as ask at away be because become been before being below between bit both but by came can come comes coming could day days
-	did do does doing done down during each either else ever every exactly few for from get gets getting give gives go goes going
-	good got had half happen happens has have having he hello help her here hey hi him his how however i if im in inside into is it
-	its itself ive just keep keeps kind last lately later least less let like likely look looks lot made make makes many may maybe me
-	mean might mine moment more most much must my near need needs new next now of off often ok old on once one only onto or other
-	our out over own past people per perhaps please probably put quite really right said same saw say says see seem seems seen she
-	should show shows side since so some someone something somehow sometimes soon still such sure take takes tell than thanks that
-	the their them then there these they theyre thing things think this those though through till time times to today together told
-	too took try trying turn turned turns two under until up upon us use used using usually very via want was way we week weeks well
-	were what whats when where which while who whole why will with within would year years yes yesterday yet you your
+	a about above across actually also am an and another any anyone anything are around
+	as ask at away be because become been being bit but by came can come comes coming could
+	did do does doing done either ever exactly for get gets getting give gives go goes going
+	got had has have having he hello help her here hey hi him his how however i if im in inside is it
+	its ive just kind lately later least let like likely look looks lot made make makes may maybe me
+	mean might mine moment must my near need needs next of often ok onto or
+	our past people per perhaps please probably put really right said saw say says see seem seems seen she
+	should show shows side since so someone somehow such sure take takes tell than thanks that
+	the their them there these they theyre thing things think this those though till to today told
+	took try trying upon us use used using usually very via want was way we
+	were what whats when where which who whole why will with within would yes yesterday you your
 	three four five six seven eight nine ten twelve twenty thirty forty fifty eighty ninety amid thou
-	start starts started sort problem problems issue issues trouble wonder anymore properly completely totally
+	sort problem problems issue issues trouble wonder anymore properly completely totally
 	house van hut camper boat caravan truck cabin system setup rig box unit kit stuff gear mate bloody damn`)...)
+
+// weakWords say little by themselves and much beside others: "one panel is off",
+// "the new battery is no better".
+var weakWords = stems(strings.Fields(`
+	after again all almost along already always before below between both day days down during each early else every few first from
+	good half happen happens hours into itself keep keeps last late less little lots many more most much no not nothing now
+	off old on once one only other out over own quite same second some something sometimes soon start starts started still then third
+	through time times together too turn turned turns two under until up week weeks well while without year years yet`)...)

@@ -123,7 +123,7 @@ func (c *Chat) complaint(text string) heard {
 	if !isNotKnown(text) {
 		hits = c.symptoms.Find(text)
 	}
-	if len(hits) == 1 || len(hits) > 1 && hits[0].Score > clearly*hits[1].Score {
+	if len(hits) > 0 && !hits[0].Hint && (len(hits) == 1 || hits[0].Score > clearly*hits[1].Score) {
 		return c.chooseSymptom(hits[0].ID, text)
 	}
 	// Whatever else is wrong, danger is asked for first.
