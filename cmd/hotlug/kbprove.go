@@ -6,6 +6,7 @@ import (
 	"io"
 	"os"
 	"runtime"
+	"runtime/debug"
 	"slices"
 	"strconv"
 	"strings"
@@ -89,6 +90,8 @@ func (a *app) prove(ctx context.Context, f proofFlags) error {
 		return a.showWalk(ctx, g, f, o)
 	}
 	o.Progress = progressOn(a.err)
+	// Walks are short-lived and many: memory for a fifth of the time.
+	defer debug.SetGCPercent(debug.SetGCPercent(400))
 	rep, err := prove.Prove(ctx, g, prove.Simulated(g, f.seed, f.release), o)
 	if err != nil {
 		return provingFailed(ctx, err)

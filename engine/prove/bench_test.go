@@ -2,6 +2,7 @@ package prove
 
 import (
 	"context"
+	"runtime/debug"
 	"testing"
 
 	"hotlug/engine/electric"
@@ -16,6 +17,7 @@ func BenchmarkWalks(b *testing.B) {
 	if !graph.Sound(problems) {
 		b.Fatal(problems)
 	}
+	defer debug.SetGCPercent(debug.SetGCPercent(400)) // as `hotlug kb prove` runs
 	walks := 0
 	for b.Loop() {
 		rep, err := Prove(context.Background(), g, Simulated(g, 1, false), Options{Plan: Plan{Seed: 1, Rigs: 2}, Workers: 2})

@@ -10,7 +10,7 @@ import (
 // dangers are what nobody may go on with: answered for the moment at hand, with
 // loads off and all cold, or in the midst of a test that was just begun.
 var dangers = map[string]func(*Sim, string) Answer{
-	"danger_now": func(s *Sim, _ string) Answer { return yesNo(s.danger() != "") },
+	"danger_now": func(s *Sim, _ string) Answer { return yesNo(s.Take("danger_what", "").Choice != "none-of-these") },
 	"danger_what": func(s *Sim, _ string) Answer {
 		if what := s.danger(); what != "" {
 			return Pick(what)

@@ -36,6 +36,7 @@ var auditShows = map[string]func(*Sim, string) Answer{
 	// The loads of the simulated rigs hang on the bar, none on the controller.
 	"load_mode":        func(*Sim, string) Answer { return Pick("always-on") },
 	"lvd_off_v":        func(s *Sim, _ string) Answer { return printed(11.5 * s.twelves()) },
+	"load_out_v":       func(s *Sim, _ string) Answer { return s.Take("ctl_bat_v", "") },
 	"ctl_load_a":       func(*Sim, string) Answer { return printed(0) },
 	"ctl_load_start_a": func(*Sim, string) Answer { return printed(0) },
 	"error_when": func(s *Sim, _ string) Answer {
