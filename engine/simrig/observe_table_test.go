@@ -248,7 +248,7 @@ func TestDangerInATest(t *testing.T) {
 	if got := look(t, s, "danger_now", ""); got.Choice != "no" {
 		t.Fatalf("with the loads off danger_now is %q", got.Choice)
 	}
-	s.done = append(s.done, "load-on-one-minute")
+	s.Do("load-on-one-minute")
 	if got := look(t, s, "danger_now", ""); got.Choice != "yes" {
 		c, _ := s.hotAt(s.plant.Parts["fridge-plug"], s.SituationFor([]string{"loads-on"}, "fridge-plug"))
 		t.Errorf("a minute into the test danger_now is %q; it settles at %g °C", got.Choice, c)

@@ -44,6 +44,7 @@ func init() {
 		"common-positive-bonded":        "the simulated controllers share their minus",
 		"battery-warm":                  "a warm battery of the simulated rigs has a cause with a name of its own",
 		"regulation-failed-high":        "the simulated controllers regulate or are dead",
+		"controller-lit-again":          "nothing is wrong",
 		"load-output-sound":             "nothing is wrong",
 		"volts-in-order":                "nothing is wrong",
 		"load-mode-wrong":               "the loads of the simulated rigs hang on the bar",
