@@ -203,11 +203,14 @@ func (n *State) enter(g *graph.Graph, t try) {
 		return
 	}
 	k := seen{t.to.Step, t.place}
-	if n.visited[k] {
+	if n.visited[k] || t.assumed && n.guessed[k] {
 		n.cur.mode = atEnd
 		return
 	}
 	n.visited[k] = true
+	if t.assumed {
+		n.guessed[k] = true
+	}
 	n.cur = frame{mode: atStep, step: g.Steps[t.to.Step], place: t.place, entry: t.place, assumed: t.assumed,
 		close: t.close, from: len(n.takes)}
 	n.lapseTogether(g)

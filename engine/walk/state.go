@@ -118,6 +118,7 @@ type State struct {
 
 	placesOK bool
 	visited  map[seen]bool
+	guessed  map[seen]bool // steps entered on a guess, in any round: what could not be had then is not asked once more
 	refuted  map[string]bool
 	given    map[string]bool // cautions given this round
 	todo     []try
@@ -139,6 +140,7 @@ type State struct {
 func (s *State) clone() *State {
 	c := *s
 	c.visited = maps.Clone(s.visited)
+	c.guessed = maps.Clone(s.guessed)
 	c.refuted = maps.Clone(s.refuted)
 	c.given = maps.Clone(s.given)
 	c.takes = slices.Clip(s.takes)

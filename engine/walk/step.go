@@ -11,7 +11,7 @@ import (
 // Start is the state before anything has been said.
 func Start(g *graph.Graph, setup Setup) *State {
 	s := &State{
-		setup: setup, visited: map[seen]bool{},
+		setup: setup, visited: map[seen]bool{}, guessed: map[seen]bool{},
 		refuted: map[string]bool{}, given: map[string]bool{}, round: 1, sitting: 1, fresh: -1,
 		placesOK: len(setup.Places) > 0,
 	}
