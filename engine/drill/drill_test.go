@@ -62,13 +62,11 @@ func played(t *testing.T, n int, change func(*rig.System, *dummy)) (*Drill, *dum
 		t.Fatal(err)
 	}
 	sys := &rig.System{Name: "hut-99", Volts: 12, Array: rig.Array{Voc: 22, Series: 1, Parallel: 1}, Inverter: rig.Inverter{Watts: 800}}
-	for _, p := range []reading.PlaceOnRig{
+	sys.Places = []reading.PlaceOnRig{
 		{ID: "main-fuse", Class: "fuse", Name: "the main fuse holder"},
 		{ID: "controller-fuse", Class: "fuse", Name: "the fuse holder of the controller"},
 		{ID: "post-pos", Class: "joint", Name: "the lug on the plus post"},
 		{ID: "post-neg", Class: "joint", Name: "the lug on the minus post"},
-	} {
-		sys.Places = append(sys.Places, p)
 	}
 	sys.Parts = []rig.Part{{ID: "main-fuse", Kind: rig.Fuse, Name: "the main fuse holder", RatedA: 100}}
 	r := &dummy{

@@ -7,11 +7,6 @@ import (
 	"hotlug/engine/rig"
 )
 
-// nightWatts is what draws a share of the bank's usable part in a night.
-func nightWatts(s *rig.System, share float64) float64 {
-	return share * usableWh(s) / nightOfDark
-}
-
 // weekWatts is what draws the usable part within so many days.
 func weekWatts(s *rig.System, days float64) float64 { return usableWh(s) / (24 * days) }
 
