@@ -5,15 +5,12 @@ import (
 	"errors"
 	"fmt"
 	"io/fs"
-	"os"
 	"path/filepath"
 	"slices"
 	"strconv"
 	"strings"
 	"testing"
 	"time"
-
-	"github.com/rogpeppe/go-internal/txtar"
 
 	"hotlug/cmd/hotlug/chat"
 	"hotlug/cmd/hotlug/term"
@@ -28,16 +25,12 @@ import (
 
 // lesson is one transcript of practice: a drill, or a chat on a simulated rig.
 type lesson struct {
-	file     string
-	comment  string
+	archive
 	practice bool
 	rig      string
 	fault    string
 	seed     uint64
 	level    int
-	say      []string
-	hotlug   string
-	outcome  string
 }
 
 func TestDrills(t *testing.T) {
@@ -49,7 +42,7 @@ func TestDrills(t *testing.T) {
 		t.Run(strings.TrimSuffix(filepath.Base(l.file), ".txtar"), func(t *testing.T) {
 			text, outcome := taught(t, l, goldenWidth)
 			if *update {
-				rewriteLesson(t, l, text, outcome)
+				l.rewrite(t, text, outcome)
 				return
 			}
 			if len(strings.Fields(l.comment)) < 8 {
@@ -95,74 +88,32 @@ func TestDrillsAgain(t *testing.T) {
 
 func lessons(t *testing.T) []lesson {
 	t.Helper()
-	files, err := filepath.Glob("drills/*.txtar")
-	if err != nil {
-		t.Fatal(err)
-	}
 	var all []lesson
-	for _, f := range files {
-		a, err := txtar.ParseFile(f)
-		if err != nil {
-			t.Fatal(err)
-		}
-		l := lesson{file: f, comment: string(a.Comment), level: 1}
-		for _, part := range a.Files {
-			text := string(part.Data)
-			switch part.Name {
-			case partSetup:
-				readLesson(t, &l, text)
-			case partSay:
-				l.say = strings.Split(strings.TrimRight(text, "\n"), "\n")
-			case partHotlug:
-				l.hotlug = text
-			case partOutcome:
-				l.outcome = text
+	for _, a := range archives(t, "drills/*.txtar") {
+		l := lesson{archive: a, level: 1}
+		for _, is := range a.setup {
+			var err error
+			switch is[0] {
+			case "practice":
+				l.practice = is[1] == "yes"
+			case "rig":
+				l.rig = is[1]
+			case "fault":
+				l.fault = is[1]
+			case "seed":
+				l.seed, err = strconv.ParseUint(is[1], 10, 64)
+			case "level":
+				l.level, err = strconv.Atoi(is[1])
 			default:
-				t.Fatalf("%s: there is no part called %s", f, part.Name)
+				t.Fatalf("%s: the setup has no %q; it has practice, rig, fault, seed and level", l.file, is[0])
+			}
+			if err != nil {
+				t.Fatalf("%s: %s: %v", l.file, is[0], err)
 			}
 		}
 		all = append(all, l)
 	}
 	return all
-}
-
-func readLesson(t *testing.T, l *lesson, text string) {
-	t.Helper()
-	for line := range strings.Lines(text) {
-		key, value, _ := strings.Cut(strings.TrimSpace(line), ":")
-		value = strings.TrimSpace(value)
-		var err error
-		switch key {
-		case "practice":
-			l.practice = value == "yes"
-		case "rig":
-			l.rig = value
-		case "fault":
-			l.fault = value
-		case "seed":
-			l.seed, err = strconv.ParseUint(value, 10, 64)
-		case "level":
-			l.level, err = strconv.Atoi(value)
-		default:
-			t.Fatalf("%s: the setup has no %q; it has practice, rig, fault, seed and level", l.file, key)
-		}
-		if err != nil {
-			t.Fatalf("%s: %s: %v", l.file, key, err)
-		}
-	}
-}
-
-func rewriteLesson(t *testing.T, l lesson, text, outcome string) {
-	t.Helper()
-	a, err := txtar.ParseFile(l.file)
-	if err != nil {
-		t.Fatal(err)
-	}
-	a.Files = slices.DeleteFunc(a.Files, func(f txtar.File) bool { return f.Name == partHotlug || f.Name == partOutcome })
-	a.Files = append(a.Files, txtar.File{Name: partHotlug, Data: []byte(text)}, txtar.File{Name: partOutcome, Data: []byte(outcome)})
-	if err := os.WriteFile(l.file, txtar.Format(a), 0o644); err != nil {
-		t.Fatal(err)
-	}
 }
 
 // taught runs a lesson at a width and gives all that was shown, and the outcome.

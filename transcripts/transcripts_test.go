@@ -17,8 +17,6 @@ import (
 	"testing"
 	"time"
 
-	"github.com/rogpeppe/go-internal/txtar"
-
 	"hotlug/cmd/hotlug/chat"
 	"hotlug/cmd/hotlug/term"
 	"hotlug/engine/electric"
@@ -45,14 +43,10 @@ const goldenWidth = 80
 
 // story is one transcript: what is typed under which circumstances.
 type story struct {
-	file    string
-	comment string
+	archive
 	rig     string // a demo rig, "" for none
 	symptom string // an id given beforehand, "" to ask
 	style   quantity.Style
-	say     []string
-	hotlug  string
-	outcome string
 }
 
 func TestTranscripts(t *testing.T) {
@@ -60,7 +54,7 @@ func TestTranscripts(t *testing.T) {
 		t.Run(strings.TrimSuffix(s.file, ".txtar"), func(t *testing.T) {
 			text, outcome := told(t, s, goldenWidth)
 			if *update {
-				rewrite(t, s, text, outcome)
+				s.rewrite(t, text, outcome)
 				return
 			}
 			if d := firstDifference(s.hotlug, text); d != "" {
@@ -170,66 +164,24 @@ func TestStories(t *testing.T) {
 
 func stories(t *testing.T) []story {
 	t.Helper()
-	files, err := filepath.Glob("*.txtar")
-	if err != nil {
-		t.Fatal(err)
-	}
 	var all []story
-	for _, f := range files {
-		a, err := txtar.ParseFile(f)
-		if err != nil {
-			t.Fatal(err)
-		}
-		s := story{file: f, comment: string(a.Comment)}
-		for _, part := range a.Files {
-			text := string(part.Data)
-			switch part.Name {
-			case partSetup:
-				readSetup(t, &s, text)
-			case partSay:
-				s.say = strings.Split(strings.TrimRight(text, "\n"), "\n")
-			case partHotlug:
-				s.hotlug = text
-			case partOutcome:
-				s.outcome = text
+	for _, a := range archives(t, "*.txtar") {
+		s := story{archive: a}
+		for _, is := range a.setup {
+			switch is[0] {
+			case "rig":
+				s.rig = is[1]
+			case "symptom":
+				s.symptom = is[1]
+			case "units":
+				s.style.US = is[1] == "us"
 			default:
-				t.Fatalf("%s: there is no part called %s", f, part.Name)
+				t.Fatalf("%s: the setup has no %q; it has rig, symptom and units", s.file, is[0])
 			}
 		}
 		all = append(all, s)
 	}
 	return all
-}
-
-func readSetup(t *testing.T, s *story, text string) {
-	t.Helper()
-	for _, l := range strings.Split(strings.TrimSpace(text), "\n") {
-		key, value, _ := strings.Cut(l, ":")
-		value = strings.TrimSpace(value)
-		switch strings.TrimSpace(key) {
-		case "rig":
-			s.rig = value
-		case "symptom":
-			s.symptom = value
-		case "units":
-			s.style.US = value == "us"
-		default:
-			t.Fatalf("%s: the setup has no %q; it has rig, symptom and units", s.file, key)
-		}
-	}
-}
-
-func rewrite(t *testing.T, s story, text, outcome string) {
-	t.Helper()
-	a, err := txtar.ParseFile(s.file)
-	if err != nil {
-		t.Fatal(err)
-	}
-	a.Files = slices.DeleteFunc(a.Files, func(f txtar.File) bool { return f.Name == partHotlug || f.Name == partOutcome })
-	a.Files = append(a.Files, txtar.File{Name: partHotlug, Data: []byte(text)}, txtar.File{Name: partOutcome, Data: []byte(outcome)})
-	if err := os.WriteFile(s.file, txtar.Format(a), 0o644); err != nil {
-		t.Fatal(err)
-	}
 }
 
 // told runs a story at a width and gives all that was shown, and the outcome.

@@ -70,13 +70,7 @@ func rigFacts(g *graph.Graph, r *rig.Rig) ([]walk.Event, []shape.Problem) {
 	facts, problems := r.Facts(all)
 	var out []walk.Event
 	for _, f := range facts {
-		e := walk.Event{Kind: walk.EvFact, Reading: f.Reading.ID, Place: f.Place, Text: f.Text, Choice: f.Choice,
-			About: f.About, Step: f.Digit, Origin: walk.File}
-		if f.Reading.Answer == reading.Number {
-			v := f.Value
-			e.Value = &v
-		}
-		out = append(out, e)
+		out = append(out, walk.FromFile(f.Reading, f.Place, f.Text, f.Given))
 	}
 	return out, problems
 }

@@ -95,7 +95,7 @@ func (d *Drill) measure(words string) []Block {
 		labels = append(labels, r.Name)
 		d.list = append(d.list, func() []Block { return d.at(r, words) })
 	}
-	return []Block{ask(whichReading), where(numbered(labels)...), hint(typeNumber)}
+	return []Block{ask(whichReading), where(match.Numbered(labels)...), hint(typeNumber)}
 }
 
 // sure says whether one reading is meant so clearly that it is taken at once.
@@ -271,7 +271,7 @@ func (d *Drill) choosePlace(r *reading.Reading, spots []place, then func(*readin
 		names = append(names, p.name)
 		d.list = append(d.list, func() []Block { return then(r, p.id) })
 	}
-	return []Block{say(upper(r.Name) + "."), ask(whichPlace), where(numbered(names)...), hint(typeNumber)}
+	return []Block{say(upper(r.Name) + "."), ask(whichPlace), where(match.Numbered(names)...), hint(typeNumber)}
 }
 
 // take takes a reading, once the rig stands as it must and nothing forbids it.

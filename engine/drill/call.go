@@ -101,7 +101,7 @@ func (d *Drill) call(words string) []Block {
 		labels = append(labels, f.Cause)
 		d.list = append(d.list, func() []Block { return d.callIt(f) })
 	}
-	return []Block{ask(whichCause), where(numbered(labels)...), hint(typeNumber)}
+	return []Block{ask(whichCause), where(match.Numbered(labels)...), hint(typeNumber)}
 }
 
 // callIt takes a call. Where there may be two faults a second call stands beside
@@ -220,8 +220,8 @@ func (d *Drill) siteFor(f *graph.Finding) string {
 	return d.rig.Focus()
 }
 
-// complaint says whether what the customer rang for is still so, and what they
-// ring for now.
+// complaint says whether what the customer rang for is still so, and if not what
+// they complain of instead.
 func (d *Drill) complaint() []Block {
 	before := d.story()
 	next := nextComplaint(d.g, d.rig, d.usual)

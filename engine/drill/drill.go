@@ -36,7 +36,7 @@ type Drill struct {
 	style   quantity.Style
 	about   []string
 	rig     Rig
-	symptom string   // what the customer rings for now
+	symptom string   // the complaint at hand
 	usual   []string // what would be noticed on the sound rig too
 
 	stand  stand
@@ -170,7 +170,7 @@ func (d *Drill) command(text string) ([]Block, bool) {
 	case "story", "again", "what is wrong", "what's wrong", "complaint":
 		return []Block{say("The customer says:"), where(d.story())}, true
 	case "places":
-		return []Block{say("This rig has:"), where(numbered(d.placeNames(""))...)}, true
+		return []Block{say("This rig has:"), where(match.Numbered(d.placeNames(""))...)}, true
 	case "hint":
 		return d.hint(), true
 	case "fix", "mend", "repair", "fix it", "mend it":
@@ -263,7 +263,7 @@ func (d *Drill) soFar() []Block {
 	if len(lines) == 0 {
 		return []Block{say(nothingYet), ask(whatNow)}
 	}
-	out := []Block{say("So far:"), where(numbered(lines)...), say(d.spent())}
+	out := []Block{say("So far:"), where(match.Numbered(lines)...), say(d.spent())}
 	if s := d.stand.words(); s != "" {
 		out = append(out, say("The rig: "+s+"."))
 	}

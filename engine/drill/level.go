@@ -216,7 +216,7 @@ func findingOf(g *graph.Graph, fault string) *graph.Finding {
 	return nil
 }
 
-// sitesOf lists where a fault can sit; "" stands for nowhere in particular.
+// sitesOf lists where a fault can sit; "" is no part in particular.
 func sitesOf(f *simrig.Fault, sys *rig.System) []string {
 	if f.Sites == nil {
 		return []string{""}

@@ -59,18 +59,6 @@ func plain(s string) string {
 	return strings.TrimRight(strings.Join(strings.Fields(s), " "), ".!?")
 }
 
-func numbered(items []string) []string {
-	out := make([]string, len(items))
-	for i, it := range items {
-		pad := ""
-		if len(items) > 9 && i < 9 {
-			pad = " "
-		}
-		out[i] = fmt.Sprintf("%s%d  %s", pad, i+1, it)
-	}
-	return out
-}
-
 func upper(s string) string {
 	if s == "" {
 		return s

@@ -1,11 +1,23 @@
 package match
 
 import (
+	"fmt"
 	"slices"
+	"strconv"
 	"strings"
 	"unicode"
 	"unicode/utf8"
 )
+
+// Numbered is a list to choose from by number, in one column.
+func Numbered(items []string) []string {
+	out := make([]string, len(items))
+	wide := len(strconv.Itoa(len(items)))
+	for i, it := range items {
+		out[i] = fmt.Sprintf("%*d  %s", wide, i+1, it)
+	}
+	return out
+}
 
 // Choices finds the option that a typed line names. It never changes once made.
 type Choices struct {

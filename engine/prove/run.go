@@ -103,13 +103,7 @@ type walker struct {
 func begin(g *graph.Graph, b *Base) (*walk.State, error) {
 	s := walk.Start(g, walk.Setup{Places: b.Places})
 	for _, f := range b.Facts {
-		e := walk.Event{Kind: walk.EvFact, Reading: f.Reading.ID, Place: f.Place, Text: f.Text, Choice: f.Choice,
-			About: f.About, Step: f.Digit, Origin: walk.File}
-		if f.Reading.Answer == reading.Number {
-			v := f.Value
-			e.Value = &v
-		}
-		n, p := walk.Step(g, s, e)
+		n, p := walk.Step(g, s, walk.FromFile(f.Reading, f.Place, f.Text, f.Given))
 		if p.Refused != "" {
 			return nil, fmt.Errorf("the rig %s says of %s what the walk refuses: %s", b.Name, f.Reading.ID, p.Refused)
 		}

@@ -9,6 +9,15 @@ import (
 	"hotlug/engine/reading"
 )
 
+// FromFile is what a rig's file says of reading r at a place, as an event.
+func FromFile(r *reading.Reading, place, text string, v reading.Given) Event {
+	e := Event{Kind: EvFact, Reading: r.ID, Place: place, Text: text, Choice: v.Choice, About: v.About, Step: v.Digit, Origin: File}
+	if r.Answer == reading.Number {
+		e.Value = &v.Value
+	}
+	return e
+}
+
 // Typed reads text as an answer to reading r.
 func Typed(r *reading.Reading, text string) (Event, error) {
 	e := Event{Kind: EvAnswer, Reading: r.ID, Text: text}

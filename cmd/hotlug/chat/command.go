@@ -170,7 +170,7 @@ func (c *Chat) how() {
 		c.print(Block{Role: Say, Lines: []string{nothingToShow}})
 		return
 	}
-	c.print(Block{Role: Where, Lines: numbered(how)})
+	c.print(Block{Role: Where, Lines: match.Numbered(how)})
 	if r != nil {
 		c.print(c.cautions(c.g.Precedence(r.Cautions))...)
 	}
@@ -298,7 +298,7 @@ func (c *Chat) listAnswered(entries []match.Entry) {
 		}
 		said = append(said, e.Label+": "+last)
 	}
-	c.print(Block{Role: Say, Lines: []string{changeOld}}, Block{Role: Where, Lines: numbered(said)},
+	c.print(Block{Role: Say, Lines: []string{changeOld}}, Block{Role: Where, Lines: match.Numbered(said)},
 		Block{Role: Hint, Lines: []string{"Type `change` and the number, as in `change 1`."}})
 	c.remind()
 }

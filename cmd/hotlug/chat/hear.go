@@ -145,7 +145,7 @@ func (c *Chat) complaint(text string) heard {
 		c.list = append(c.list, h.ID)
 		labels = append(labels, h.Label)
 	}
-	c.print(Block{Role: Ask, Lines: []string{whichOfThese}}, Block{Role: Where, Lines: numbered(labels)},
+	c.print(Block{Role: Ask, Lines: []string{whichOfThese}}, Block{Role: Where, Lines: match.Numbered(labels)},
 		Block{Role: Hint, Lines: []string{"Type the number, other words, or `list` for all."}})
 	return stays
 }
@@ -172,7 +172,7 @@ func (c *Chat) listSymptoms() {
 		c.list = append(c.list, id)
 		labels = append(labels, c.g.Symptoms[id].Label)
 	}
-	c.print(Block{Role: Where, Lines: numbered(labels)}, Block{Role: Hint, Lines: []string{"Type the number, or other words."}})
+	c.print(Block{Role: Where, Lines: match.Numbered(labels)}, Block{Role: Hint, Lines: []string{"Type the number, or other words."}})
 }
 
 // take hands the event of an answer to the walk, repeats what was understood,

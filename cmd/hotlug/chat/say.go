@@ -1,7 +1,6 @@
 package chat
 
 import (
-	"fmt"
 	"regexp"
 	"strings"
 
@@ -82,16 +81,3 @@ var measure = regexp.MustCompile(`(\d) ([mkµ]?(?:V|A|Ω|W|Wh|Ah|F|Nm|J)\b|mm²|
 
 func together(s string) string { return measure.ReplaceAllString(s, "$1\u00a0$2") }
 func apart(s string) string    { return strings.ReplaceAll(s, "\u00a0", " ") }
-
-// numbered is a list with its numbers, in one column.
-func numbered(items []string) []string {
-	out := make([]string, len(items))
-	for i, it := range items {
-		pad := ""
-		if len(items) > 9 && i < 9 {
-			pad = " "
-		}
-		out[i] = fmt.Sprintf("%s%d  %s", pad, i+1, it)
-	}
-	return out
-}

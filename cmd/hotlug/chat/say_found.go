@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"hotlug/engine/graph"
+	"hotlug/engine/match"
 	"hotlug/engine/walk"
 )
 
@@ -190,7 +191,7 @@ func fixLines(t walk.Told) []string {
 		}
 		lines = append(lines, l)
 	}
-	return numbered(lines)
+	return match.Numbered(lines)
 }
 
 func (c *Chat) sayEnd(p walk.Prompt) {
@@ -257,7 +258,7 @@ func (c *Chat) sayNarrowed(p walk.Prompt) {
 		for _, x := range p.Possible[:min(mostCauses, len(p.Possible))] {
 			causes = append(causes, x.Finding.Cause)
 		}
-		c.print(Block{Role: Detail, Lines: numbered(causes)})
+		c.print(Block{Role: Detail, Lines: match.Numbered(causes)})
 		if more := len(p.Possible) - len(causes); more > 0 {
 			c.print(Block{Role: Detail, Lines: []string{fmt.Sprintf("and %d more, less likely; the ticket lists them", more)}})
 		}

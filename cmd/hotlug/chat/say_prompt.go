@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"hotlug/engine/graph"
+	"hotlug/engine/match"
 	"hotlug/engine/reading"
 	"hotlug/engine/walk"
 )
@@ -48,13 +49,13 @@ func fixHint(p walk.Prompt) string {
 
 // sayPlaces reads back the usual places of a rig that nothing is known of.
 func (c *Chat) sayPlaces(p walk.Prompt) {
-	c.print(Block{Role: Say, Lines: []string{placesListed}}, Block{Role: Where, Lines: numbered(placeNames(p.Places))},
+	c.print(Block{Role: Say, Lines: []string{placesListed}}, Block{Role: Where, Lines: match.Numbered(placeNames(p.Places))},
 		Block{Role: Ask, Lines: []string{placesRight}}, Block{Role: Hint, Lines: []string{askYesNo}})
 }
 
 // sayWhich asks which of the rig's places is meant.
 func (c *Chat) sayWhich(p walk.Prompt) {
-	c.print(Block{Role: Ask, Lines: []string{whichPlace}}, Block{Role: Where, Lines: numbered(placeNames(p.Places))}, Block{Role: Hint, Lines: []string{whichHint}})
+	c.print(Block{Role: Ask, Lines: []string{whichPlace}}, Block{Role: Where, Lines: match.Numbered(placeNames(p.Places))}, Block{Role: Hint, Lines: []string{whichHint}})
 }
 
 func (c *Chat) sayQuestion(p walk.Prompt) {
@@ -183,7 +184,7 @@ func (c *Chat) choiceBlock(p walk.Prompt) []Block {
 			labels = append(labels, o.Label)
 		}
 		if !numeric(optionsOf(r)) {
-			labels = numbered(labels)
+			labels = match.Numbered(labels)
 		}
 		return []Block{{Role: Where, Lines: labels}}
 	}
@@ -227,7 +228,7 @@ func (c *Chat) sayClose(p walk.Prompt) {
 func (c *Chat) sayAction(p walk.Prompt) {
 	out := []Block{{Role: Ask, Lines: []string{p.Action.Say}}}
 	if len(p.Action.How) > 0 {
-		out = append(out, Block{Role: Where, Lines: numbered(p.Action.How)})
+		out = append(out, Block{Role: Where, Lines: match.Numbered(p.Action.How)})
 	}
 	out = append(out, c.cautions(p.Cautions)...)
 	out = append(out, Block{Role: Hint, Lines: []string{doDone}})
