@@ -67,7 +67,7 @@ func kbListCommand(a *app) *cobra.Command {
 			}
 			fmt.Fprintln(a.out, "Symptoms")
 			for _, s := range l.Symptoms {
-				fmt.Fprintf(a.out, "  %-24s %s\n", s.ID, s.Text)
+				fmt.Fprintf(a.out, "  %-27s %s\n", s.ID, s.Text)
 			}
 			fmt.Fprintln(a.out, "Findings")
 			for _, f := range l.Findings {
@@ -75,7 +75,7 @@ func kbListCommand(a *app) *cobra.Command {
 				if f.Stop {
 					mark = "STOP: "
 				}
-				fmt.Fprintf(a.out, "  %-24s %s%s\n", f.ID, mark, f.Text)
+				fmt.Fprintf(a.out, "  %-27s %s%s\n", f.ID, mark, f.Text)
 			}
 			return nil
 		},

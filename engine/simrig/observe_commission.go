@@ -118,7 +118,7 @@ func (s *Sim) settingsRound() string {
 	switch {
 	case c.SystemV != 0 && c.SystemV != s.sys.Volts:
 		return "system-volts-differ"
-	case c.Disabled, c.LimitA > 0 && c.LimitA < built.RatedA, c.Profile != "", off(c.AbsorbV, built.AbsorbV), off(c.FloatV, built.FloatV):
+	case c.Disabled, c.LimitA != built.LimitA, c.Profile != "", off(c.AbsorbV, built.AbsorbV), off(c.FloatV, built.FloatV):
 		return "charge-differs"
 	case s.plant.Inverter.LowV != 0 || s.plant.Inverter.HighV != 0:
 		return "cut-off-differs"
