@@ -163,6 +163,7 @@ type Step struct {
 	ID      string // sheet/name
 	Sheet   string
 	Why     string // what this step separates; optional, joined to the readings' own
+	Part    string // of a procedure: what its sheet to sign calls this part
 	Danger  bool   // ask the danger question anew before it
 	Needs   *Condition
 	Do      string // action
@@ -258,6 +259,7 @@ type Finding struct {
 	// findings are told in this order.
 	Unsafe   int
 	NoFault  bool // the finding says that nothing is wrong
+	Passes   bool // proven, it is what a procedure passes with
 	Stop     Stop
 	HandTo   string // for a stop or a hand-over: who goes on, with what news
 	Says     []string

@@ -62,6 +62,18 @@ func (l *loader) finding(e *entry, f *Finding) {
 		}
 		f.NoFault = yes
 	}
+	for i, n := range e.nodes {
+		x := n.Get("passes")
+		if x == nil {
+			continue
+		}
+		yes, _ := x.Bool()
+		if i > 0 && yes && !f.Passes {
+			l.lowers(x, "leave it out, or write a finding of your own", "%s is no pass, and an overlay can't make it one", e.id)
+			continue
+		}
+		f.Passes = yes
+	}
 	for _, w := range f.Says {
 		l.g.DangerWords = append(l.g.DangerWords, DangerWord{Words: strings.ToLower(w), Stop: f.ID})
 	}

@@ -64,6 +64,8 @@ func TestOverlayAddsAndChanges(t *testing.T) {
 			func(g *graph.Graph) any { return g.Findings["all-sound"].NoFault }, false},
 		{"a finding that is not unsafe may be no fault", joints, "findings:\n  big-fuse: {no_fault: true}\n",
 			func(g *graph.Graph) any { return g.Findings["big-fuse"].NoFault }, true},
+		{"a part of a procedure", joints, "steps:\n  lugs: {part: every lug}\n",
+			func(g *graph.Graph) any { return g.Steps["joints/lugs"].Part }, "every lug"},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			if got := c.got(good(t, base(t), over(c.file, c.text))); got != c.want {
@@ -200,6 +202,7 @@ func TestOverlayIsRefused(t *testing.T) {
 		{"possible that scales", "readings.yaml", "readings:\n  load_a: {scales: true}\n", lowers},
 		{"no fault", joints, "findings:\n  worn-holder: {no_fault: true}\n", lowers},
 		{"no fault, where work stops", "sheets/danger.yaml", "findings:\n  fire: {no_fault: true}\n", lowers},
+		{"a pass of a procedure", joints, "findings:\n  all-sound: {passes: true}\n", lowers},
 		{"no fault and not unsafe", joints, "findings:\n  worn-holder: {no_fault: true, unsafe: 0}\n", lowers},
 		{"what a value is worked out from", "values.yaml", "values:\n  holder_r: {is: load_a / load_a * holder_drop_v / load_a}\n", lowers},
 		{"the unit of a value", "values.yaml", "values:\n  holder_r: {unit: m}\n", lowers},

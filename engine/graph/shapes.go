@@ -184,6 +184,7 @@ func stepShape() *shape.Shape {
 	)
 	return shape.MapOf(
 		shape.May("why", shape.Text(lineText), "what the step separates"),
+		shape.May("part", shape.Text(shortText), "of a procedure: what the sheet to sign calls this part"),
 		shape.May("danger", shape.Bool(), "ask the danger question anew before it"),
 		shape.May("needs", shape.Expression(), "must be certainly true, else this place is closed"),
 		shape.May("do", shape.ID(), "action done before asking; opens a round"),
@@ -219,6 +220,7 @@ func findingShape() *shape.Shape {
 		shape.May("sets", shape.TableOf(shape.Expression()), "facts that the fix changes"),
 		shape.May("unsafe", shape.Int(0, 3), "0 harmless to 3 burns or shocks: order of telling"),
 		shape.May("no_fault", shape.Bool(), "the finding says that nothing is wrong"),
+		shape.May("passes", shape.Bool(), "proven, it is what a procedure passes with"),
 		shape.May("stop", shape.Word(string(StopWalk), string(StopPlace)), "stop-work: of the whole walk, or of this place"),
 		shape.May("hand_to", shape.Text(lineText), "who goes on, with what news"),
 		shape.May("says", shape.ListOf(shape.LooseText(shortText)), "words that bring the danger question"),

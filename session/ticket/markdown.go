@@ -13,6 +13,7 @@ import (
 func Markdown(w io.Writer, t Ticket) error {
 	m := &markdown{}
 	m.head(t)
+	m.sheet(t.Proving)
 	m.findings(t)
 	m.system(t)
 	m.readings(t)
@@ -107,6 +108,9 @@ func last(t Ticket) time.Time {
 }
 
 func outcomeWords(t Ticket) string {
+	if p := t.Proving; p != nil && t.Outcome != "stopped" {
+		return p.Result
+	}
 	switch t.Outcome {
 	case "found":
 		for _, f := range t.Findings {

@@ -28,6 +28,7 @@ type Ticket struct {
 	Outcome  string   `json:"outcome"`
 	StopWork *Finding `json:"stop_work,omitempty"`
 
+	Proving       *Proving   `json:"proving,omitempty"` // of a system that is proved, not of a hunt
 	Trail         []Visit    `json:"trail"`
 	Readings      []Reading  `json:"readings"`
 	Findings      []Finding  `json:"findings"`
@@ -228,6 +229,7 @@ func Make(g *graph.Graph, s *walk.State, a About) Ticket {
 	for _, c := range s.ClosedPlaces() {
 		t.Closed = append(t.Closed, Closed{c.Step, c.Place, c.Reason, string(c.Who)})
 	}
+	t.Proving = m.proving(&t)
 	return t
 }
 
@@ -263,10 +265,8 @@ func (m maker) take(t *Ticket, k walk.Take, verdict string) {
 }
 
 func (m maker) where(r *reading.Reading, k walk.Take) string {
-	for _, p := range m.s.Places() {
-		if p.ID == k.Place && k.Place != "" {
-			return p.Name
-		}
+	if k.Place != "" {
+		return m.placeName(k.Place)
 	}
 	a, b := m.g.Points[r.From], m.g.Points[r.To]
 	if a != nil && b != nil {
