@@ -38,6 +38,7 @@ var mayImport = map[string]string{
 	"engine/calc":     "engine/formula engine/quantity engine/shape",
 	"engine/walk":     "engine/formula engine/graph engine/quantity engine/reading engine/shape",
 	"session":         "engine/walk",
+	"session/history": "engine/graph engine/quantity engine/reading engine/rig engine/shape engine/walk session",
 	"session/ticket":  "engine/graph engine/reading engine/walk",
 	"cmd/hotlug/term": "",
 	"cmd/hotlug/chat": "cmd/hotlug/term engine/calc engine/formula engine/graph engine/match engine/quantity engine/reading engine/walk session/ticket",

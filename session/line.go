@@ -3,6 +3,8 @@ package session
 import (
 	"bufio"
 	"bytes"
+	"encoding/binary"
+	"encoding/hex"
 	"encoding/json"
 	"errors"
 	"fmt"
@@ -51,17 +53,30 @@ func seal(v any, most int) ([]byte, error) {
 	return fmt.Appendf(nil, "%s%s%08x%s\n", body, tailStart, crc32.Checksum(body, castagnoli), tailEnd), nil
 }
 
-// unseal checks a line without its newline and gives its JSON without the sum.
-func unseal(line []byte) ([]byte, error) {
+// sealed checks a line without its newline and gives what the sum is over: all
+// but the last member and the closing brace.
+func sealed(line []byte) ([]byte, error) {
 	at := len(line) - tailLen
 	if at < 1 || string(line[at:at+len(tailStart)]) != tailStart || string(line[len(line)-len(tailEnd):]) != tailEnd {
 		return nil, errors.New("has no checksum")
 	}
-	want := fmt.Sprintf("%08x", crc32.Checksum(line[:at], castagnoli))
-	if string(line[at+len(tailStart):at+len(tailStart)+8]) != want {
+	var raw [4]byte
+	var want [8]byte
+	binary.BigEndian.PutUint32(raw[:], crc32.Checksum(line[:at], castagnoli))
+	hex.Encode(want[:], raw[:])
+	if string(line[at+len(tailStart):at+len(tailStart)+8]) != string(want[:]) {
 		return nil, errors.New("does not match its checksum")
 	}
-	return append(line[:at:at], '}'), nil
+	return line[:at:at], nil
+}
+
+// unseal checks a line without its newline and gives its JSON without the sum.
+func unseal(line []byte) ([]byte, error) {
+	body, err := sealed(line)
+	if err != nil {
+		return nil, err
+	}
+	return append(body, '}'), nil
 }
 
 // decode reads one JSON object and nothing besides; a member that the format does

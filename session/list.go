@@ -5,8 +5,10 @@ import (
 	"io"
 	"io/fs"
 	"os"
+	"runtime"
 	"slices"
 	"strings"
+	"sync"
 	"time"
 
 	"hotlug/engine/walk"
@@ -23,27 +25,107 @@ type Summary struct {
 	Events  int       `json:"events"`
 	Finding string    `json:"finding,omitempty"` // the last concluded
 	Outcome string    `json:"outcome,omitempty"` // how the walk ended, if it did
-	Knew    Knowledge `json:"knowledge"`
-	Report  Report    `json:"-"`
+	// Findings are all that were concluded and not taken back, with the status that
+	// each had last.
+	Findings []Concluded `json:"findings,omitempty"`
+	Knew     Knowledge   `json:"knowledge"`
+	Report   Report      `json:"-"`
 	// Err says why a session can't be used; all but ID may then be empty.
 	Err error `json:"-"`
 }
 
-// maxListed is how many sessions are listed, the newest.
-const maxListed = 10000
+// Concluded is a finding of a session as the journal last had it.
+type Concluded struct {
+	Finding string    `json:"finding"`
+	Status  string    `json:"status,omitempty"` // possible, likely, close, proven, refuted, handed over
+	At      time.Time `json:"at,omitzero"`
+}
 
-// List gives the sessions newest first, by their ids. One session at a time is
-// looked through, line by line.
+// TakenBack is the status under which a journal keeps that a finding no longer
+// stands, since the person took back what led to it.
+const TakenBack = "taken back"
+
+// mostFindings is more than any walk comes to.
+const mostFindings = 64
+
+// maxListed is how many sessions are listed, the newest: their names are held in
+// memory.
+const maxListed = 1_000_000
+
+// ErrEnough ends [Store.Each] early, without an error.
+var ErrEnough = errors.New("enough")
+
+// List gives the sessions newest first, by their ids, all at once. With many
+// sessions [Store.Each] holds less in memory.
 func (s *Store) List() ([]Summary, error) {
-	ids, err := s.ids()
+	out := []Summary{}
+	err := s.Each(func(sum Summary) error {
+		out = append(out, sum)
+		return nil
+	})
 	if err != nil {
 		return nil, err
 	}
-	out := make([]Summary, 0, len(ids))
-	for _, id := range ids {
-		out = append(out, s.summary(id))
-	}
 	return out, nil
+}
+
+// batch is how many sessions are looked at together: enough to keep all
+// processors at it, and little to hold.
+const batch = 512
+
+// Each hands over the sessions newest first, by their ids. A session that can't be
+// used comes with its Err and stops nothing. An error of f ends it and is given
+// back; [ErrEnough] ends it without one.
+//
+// What many sessions come to is kept beside them, see [cache], so that only new
+// ones and changed ones are read.
+func (s *Store) Each(f func(Summary) error) error {
+	ids, err := s.ids()
+	if err != nil {
+		return err
+	}
+	c := s.openCache(len(ids))
+	defer c.close()
+	for part := range slices.Chunk(ids, batch) {
+		list := make([]looked, len(part))
+		for i, id := range part {
+			list[i] = looked{id: id, kept: c.next(id)}
+		}
+		s.look(list)
+		for _, l := range list {
+			c.keep(l)
+			if err := f(l.Summary); errors.Is(err, ErrEnough) {
+				return nil
+			} else if err != nil {
+				return err
+			}
+		}
+	}
+	c.done()
+	return nil
+}
+
+// looked is a session of a batch.
+type looked struct {
+	Summary
+	id   string
+	kept []byte // its line in the cache, nil if it has none
+	line []byte // the line that it is to have; nil for one that is always read anew
+	anew bool   // the journal was read
+}
+
+// look finds out what each session of a batch came to, on all processors.
+func (s *Store) look(list []looked) {
+	var wait sync.WaitGroup
+	workers := min(runtime.GOMAXPROCS(0), len(list))
+	for w := range workers {
+		wait.Go(func() {
+			for i := w; i < len(list); i += workers {
+				s.lookAt(&list[i])
+			}
+		})
+	}
+	wait.Wait()
 }
 
 func (s *Store) ids() ([]string, error) {
@@ -85,7 +167,7 @@ func (s *Store) summary(id string) Summary {
 		return sum
 	}
 	defer f.Close()
-	h, rep, _, err := scan(f, id, func(e Entry) error {
+	h, rep, _, err := scan(f, id, glance, func(e Entry) error {
 		sum.note(e)
 		return nil
 	})
@@ -114,10 +196,28 @@ func (sum *Summary) note(e Entry) {
 		}
 	case e.Printed != nil:
 		if e.Printed.Finding != "" {
-			sum.Finding = e.Printed.Finding
+			sum.concluded(Concluded{e.Printed.Finding, e.Printed.Status, e.At})
 		}
 		if e.Printed.Outcome != "" {
 			sum.Outcome = e.Printed.Outcome
 		}
+	}
+}
+
+// concluded takes note of a finding, or that it no longer stands.
+func (sum *Summary) concluded(c Concluded) {
+	i := slices.IndexFunc(sum.Findings, func(x Concluded) bool { return x.Finding == c.Finding })
+	switch {
+	case c.Status == TakenBack && i >= 0:
+		sum.Findings = slices.Delete(sum.Findings, i, i+1)
+	case c.Status == TakenBack:
+	case i >= 0:
+		sum.Findings[i] = c
+	case len(sum.Findings) < mostFindings:
+		sum.Findings = append(sum.Findings, c)
+	}
+	sum.Finding = ""
+	if n := len(sum.Findings); n > 0 {
+		sum.Finding = sum.Findings[n-1].Finding
 	}
 }

@@ -471,7 +471,7 @@ func FuzzRead(f *testing.F) {
 	f.Add([]byte("\n\n\x00"))
 	f.Fuzz(func(t *testing.T, file []byte) {
 		last := 0
-		_, rep, end, err := scan(bytes.NewReader(file), id, func(e Entry) error {
+		_, rep, end, err := scan(bytes.NewReader(file), id, entry, func(e Entry) error {
 			if e.N <= last {
 				t.Errorf("entry %d comes after %d", e.N, last)
 			}
@@ -487,7 +487,7 @@ func FuzzRead(f *testing.F) {
 		if rep.Sound() {
 			// What is sound is cut after the last line and reads the same again.
 			n := 0
-			_, again, _, err := scan(bytes.NewReader(file[:end]), id, func(Entry) error { n++; return nil })
+			_, again, _, err := scan(bytes.NewReader(file[:end]), id, entry, func(Entry) error { n++; return nil })
 			if err != nil || again.Torn != 0 || !again.Sound() || n != last {
 				t.Errorf("cut to %d bytes: %v, %+v, %d entries, want %d", end, err, again, n, last)
 			}

@@ -180,7 +180,7 @@ func (s *Store) Read(id string) (Header, []Entry, Report, error) {
 
 func readAll(r io.Reader, id string) (Header, []Entry, Report, int64, error) {
 	var entries []Entry
-	h, rep, end, err := scan(r, id, func(e Entry) error {
+	h, rep, end, err := scan(r, id, entry, func(e Entry) error {
 		entries = append(entries, e)
 		return nil
 	})
