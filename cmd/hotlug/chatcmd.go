@@ -76,9 +76,12 @@ func (a *app) chat(ctx context.Context, f chatFlags) error {
 	if err != nil {
 		return err
 	}
-	g, err := a.knowledge()
-	if err != nil {
-		return err
+	load := a.knowledgeBehind()
+	var g *graph.Graph
+	if a.kbDir != "" || f != (chatFlags{}) { // else the first question needs nothing of it
+		if g, err = load(); err != nil {
+			return err
+		}
 	}
 	if f.symptom != "" && g.Symptoms[f.symptom] == nil {
 		return badInputf("there is no symptom %s; `hotlug kb list` lists them%s", quote(f.symptom), nearest(f.symptom, g.SymptomOrder))
@@ -100,8 +103,8 @@ func (a *app) chat(ctx context.Context, f chatFlags) error {
 	if !ok {
 		out = os.Stdout
 	}
-	o := chat.Options{Graph: g, Funcs: electric.Table(), Clock: time.Now, Style: style, Symptom: f.symptom, Setup: walk.Setup{Style: style}}
-	keeper := &keeper{store: store, header: a.header(g)}
+	o := chat.Options{Graph: g, Later: load, Funcs: electric.Table(), Clock: time.Now, Style: style, Symptom: f.symptom, Setup: walk.Setup{Style: style}}
+	keeper := &keeper{store: store, header: func() (session.Header, error) { return a.header(load) }}
 	o.Rec = keeper
 	if f.practice {
 		if err := a.practise(g, f.rig, f.seed, style, &o); err != nil {
@@ -157,12 +160,16 @@ func nearest(word string, among []string) string {
 	return ""
 }
 
-func (a *app) header(g *graph.Graph) session.Header {
+func (a *app) header(load func() (*graph.Graph, error)) (session.Header, error) {
+	g, err := load()
+	if err != nil {
+		return session.Header{}, err
+	}
 	h := session.Header{Program: version(), Units: a.units, Knowledge: session.Knowledge{Version: g.Version, Hash: g.Hash}}
 	for _, l := range g.Layers {
 		h.Knowledge.Layers = append(h.Knowledge.Layers, session.Layer{Name: l.Name, Hash: l.Hash})
 	}
-	return h
+	return h, nil
 }
 
 // useRig reads the rig and lays its facts and places before the walk.
@@ -179,7 +186,7 @@ func (a *app) useRig(g *graph.Graph, name string, k *keeper, o *chat.Options) er
 	if !graph.Sound(more) {
 		return exit(exitBadInput, &problemsError{"the rig file", more})
 	}
-	k.header.Rig = &session.Rig{Name: r.Name, Path: file, Text: string(src)}
+	k.rig = &session.Rig{Name: r.Name, Path: file, Text: string(src)}
 	o.Setup.Places, o.Facts = r.Places, facts
 	o.About, o.Known = aboutRig(g, r, facts, o.Setup)
 	return nil
@@ -265,7 +272,8 @@ func sessionError(err error) error {
 // part the session from what was said.
 type keeper struct {
 	store   *session.Store
-	header  session.Header
+	header  func() (session.Header, error)
+	rig     *session.Rig
 	journal *session.Journal
 	waiting []func(*session.Journal) error
 }
@@ -274,8 +282,12 @@ func (k *keeper) begin() error {
 	if k.journal != nil {
 		return nil
 	}
-	k.header.Created = time.Now()
-	j, err := k.store.Create(k.header)
+	h, err := k.header()
+	if err != nil {
+		return err
+	}
+	h.Created, h.Rig = time.Now(), k.rig
+	j, err := k.store.Create(h)
 	if err != nil {
 		return err
 	}

@@ -4,6 +4,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"hotlug/cmd/hotlug/term"
+	"hotlug/engine/graph"
 	"hotlug/session"
 )
 
@@ -44,13 +45,13 @@ func (a *app) completeSessions(_ *cobra.Command, args []string, _ string) ([]str
 
 // completeSymptoms completes the id of a symptom.
 func (a *app) completeSymptoms(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
-	g, err := a.knowledge()
+	ls, err := a.layers()
 	if err != nil {
 		return nil, cobra.ShellCompDirectiveNoFileComp
 	}
 	var out []string
-	for _, id := range g.SymptomOrder {
-		out = append(out, id+"\t"+g.Symptoms[id].Label)
+	for _, s := range graph.Symptoms(ls...) { // a shell waits at every press of Tab
+		out = append(out, s.ID+"\t"+term.SafeLine(s.Label))
 	}
 	return out, cobra.ShellCompDirectiveNoFileComp
 }

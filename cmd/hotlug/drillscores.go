@@ -9,11 +9,11 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
-	"regexp"
 	"strings"
 
 	"hotlug/cmd/hotlug/term"
 	"hotlug/engine/drill"
+	"hotlug/engine/pattern"
 )
 
 // mostScores is far more than a working life of drills.
@@ -28,7 +28,7 @@ type scoreBook struct {
 	warn func(string)
 }
 
-var traineeName = regexp.MustCompile(`^[a-z0-9][a-z0-9-]{0,39}$`)
+var traineeName = pattern.Of(`^[a-z0-9][a-z0-9-]{0,39}$`)
 
 // openScores gives the file of a trainee. The name becomes a file name: small
 // letters, digits and dashes.

@@ -4,6 +4,7 @@ import (
 	"errors"
 	"io/fs"
 	"os"
+	"sync"
 
 	"hotlug/engine/electric"
 	"hotlug/engine/graph"
@@ -46,6 +47,14 @@ func (a *app) knowledge() (*graph.Graph, error) {
 	}
 	g.Version = version()
 	return g, nil
+}
+
+// knowledgeBehind begins to load the knowledge and gives the way to wait for it,
+// so that the first question need not.
+func (a *app) knowledgeBehind() func() (*graph.Graph, error) {
+	load := sync.OnceValues(a.knowledge)
+	go load()
+	return load
 }
 
 func onlyErrors(problems []shape.Problem) []shape.Problem {

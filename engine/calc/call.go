@@ -1,10 +1,10 @@
 package calc
 
 import (
-	"regexp"
 	"strings"
 
 	"hotlug/engine/formula"
+	"hotlug/engine/pattern"
 	"hotlug/engine/quantity"
 	"hotlug/engine/shape"
 )
@@ -12,7 +12,7 @@ import (
 // given is a value of a call by name, before it is read.
 type given struct{ name, text string }
 
-var pair = regexp.MustCompile(`(?:^|[\s,;])([A-Za-z][A-Za-z0-9_-]*)\s*=\s*`)
+var pair = pattern.Of(`(?:^|[\s,;])([A-Za-z][A-Za-z0-9_-]*)\s*=\s*`)
 
 // pairs cuts "amps=80 A, run = 3 m" at the names. What stands before the first
 // one is the lead.

@@ -4,11 +4,11 @@ import (
 	"errors"
 	"fmt"
 	"math"
-	"regexp"
 	"strconv"
 	"strings"
 
 	"hotlug/engine/formula"
+	"hotlug/engine/pattern"
 	"hotlug/engine/quantity"
 	"hotlug/engine/shape"
 )
@@ -86,7 +86,7 @@ func Run(funcs []*formula.Func, text string, o Options) (Result, error) {
 	return byName(scope, head, body[len(head):], o)
 }
 
-var headWord = regexp.MustCompile(`^[A-Za-z_][A-Za-z0-9_-]*`)
+var headWord = pattern.Of(`^[A-Za-z_][A-Za-z0-9_-]*`)
 
 // cleaned is text on one line with plain spaces, if it is short enough.
 func cleaned(text string) (string, error) {
@@ -193,7 +193,7 @@ func (r *reader) multiplied(i int) bool {
 
 func valueName(i int) string { return "v_" + strconv.Itoa(i) }
 
-var valueNames = regexp.MustCompile(`\bv_([0-9]+)\b`)
+var valueNames = pattern.Of(`\bv_([0-9]+)\b`)
 
 // named puts what was typed in place of the names that stood for it.
 func named(err error, values []value) error {

@@ -2,11 +2,11 @@ package calc
 
 import (
 	"fmt"
-	"regexp"
 	"strings"
 	"unicode/utf8"
 
 	"hotlug/engine/formula"
+	"hotlug/engine/pattern"
 	"hotlug/engine/quantity"
 )
 
@@ -45,12 +45,12 @@ const mostValues = 60
 var (
 	signs = map[string]string{"×": "*", "·": "*", "∙": "*", "÷": "/", "−": "-", "–": "-", "≤": "<=", "≥": ">="}
 
-	figure   = regexp.MustCompile(`^(?:[0-9]+ [0-9]{1,2}/[0-9]{1,2}|[0-9]*[.,]?[0-9]+(?:[.,][0-9]+)*(?:[eE][-+]?[0-9]{1,2})?)`)
-	pointed  = regexp.MustCompile(`^[0-9]*\.?[0-9]+(?:[eE][-+]?[0-9]{1,2})?`)
-	gaugeNow = regexp.MustCompile(`^(?i:[1-4]/0 ?(?:awg|gauge|ga))\b`)
-	units    = regexp.MustCompile(`^ ?(?:[\pL°%Ω'"]+[23²³]?(?:\^[23])?(?:[-·]\pL+)?(?:/[\pL°]+[23²³]?)?)`)
-	name     = regexp.MustCompile(`^[\pL_][\pL\pN_]*`)
-	dashed   = regexp.MustCompile(`^[\pL_][\pL\pN_.]*(?:-[\pL\pN_.]+)*`)
+	figure   = pattern.Of(`^(?:[0-9]+ [0-9]{1,2}/[0-9]{1,2}|[0-9]*[.,]?[0-9]+(?:[.,][0-9]+)*(?:[eE][-+]?[0-9]{1,2})?)`)
+	pointed  = pattern.Of(`^[0-9]*\.?[0-9]+(?:[eE][-+]?[0-9]{1,2})?`)
+	gaugeNow = pattern.Of(`^(?i:[1-4]/0 ?(?:awg|gauge|ga))\b`)
+	units    = pattern.Of(`^ ?(?:[\pL°%Ω'"]+[23²³]?(?:\^[23])?(?:[-·]\pL+)?(?:/[\pL°]+[23²³]?)?)`)
+	name     = pattern.Of(`^[\pL_][\pL\pN_]*`)
+	dashed   = pattern.Of(`^[\pL_][\pL\pN_.]*(?:-[\pL\pN_.]+)*`)
 )
 
 // read cuts the whole text.

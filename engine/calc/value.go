@@ -4,10 +4,10 @@ import (
 	"errors"
 	"fmt"
 	"math"
-	"regexp"
 	"strings"
 
 	"hotlug/engine/formula"
+	"hotlug/engine/pattern"
 	"hotlug/engine/quantity"
 )
 
@@ -43,7 +43,7 @@ var seldom = map[string]bool{ // has prefixes
 }
 
 var (
-	figureUnit = regexp.MustCompile(`^([-+\x{2212}]?[0-9.,]+(?:[eE][-+]?[0-9]{1,2})?)\s*(\S.*)$`)
+	figureUnit = pattern.Of(`^([-+\x{2212}]?[0-9.,]+(?:[eE][-+]?[0-9]{1,2})?)\s*(\S.*)$`)
 	asSymbol   = strings.NewReplacer("²", "2", "³", "3", "^", "", "Ω", "ohm", "Ω", "ohm", "µ", "u", "μ", "u", "·", "",
 		"/°C", "/K", "/degC", "/K", "/C", "/K", " ", "", "ohms", "ohm", "henry", "H")
 	prefixes = map[string]float64{"m": 1e-3, "u": 1e-6, "n": 1e-9, "k": 1e3}
@@ -223,9 +223,9 @@ func (v value) shown(s quantity.Style) string {
 }
 
 var (
-	foreign     = regexp.MustCompile(`(?i)[0-9 ](awg|gauge|ga|ft|foot|feet|in|inch|inches|'|"|yd|kcmil|°?f|degf|in-lb|ft-lb)\b|[0-9]\s?['"]|°F`)
-	plainFigure = regexp.MustCompile(`^[-+]?[0-9.,]+$`)
-	joined      = regexp.MustCompile(`^([-+\x{2212}]?[0-9.,]*[0-9])([\pL%°].*)$`)
+	foreign     = pattern.Of(`(?i)[0-9 ](awg|gauge|ga|ft|foot|feet|in|inch|inches|'|"|yd|kcmil|°?f|degf|in-lb|ft-lb)\b|[0-9]\s?['"]|°F`)
+	plainFigure = pattern.Of(`^[-+]?[0-9.,]+$`)
+	joined      = pattern.Of(`^([-+\x{2212}]?[0-9.,]*[0-9])([\pL%°].*)$`)
 )
 
 // tidy writes a value with a space between the figure and its unit.

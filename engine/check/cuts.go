@@ -2,11 +2,11 @@ package check
 
 import (
 	"math"
-	"regexp"
 	"slices"
 
 	"hotlug/engine/formula"
 	"hotlug/engine/graph"
+	"hotlug/engine/pattern"
 	"hotlug/engine/quantity"
 	"hotlug/engine/reading"
 )
@@ -60,7 +60,7 @@ type wordCounter struct {
 	seen map[string]map[string]int
 }
 
-var nameOrWord = regexp.MustCompile(`'[^']*'|"[^"]*"|[a-z_][a-z0-9_]*`)
+var nameOrWord = pattern.Of(`'[^']*'|"[^"]*"|[a-z_][a-z0-9_]*`)
 
 func (w wordCounter) of(text string) map[string]int {
 	if m, ok := w.seen[text]; ok {

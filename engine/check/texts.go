@@ -6,6 +6,7 @@ import (
 	"unicode/utf8"
 
 	"hotlug/engine/graph"
+	"hotlug/engine/pattern"
 	"hotlug/engine/shape"
 )
 
@@ -30,10 +31,10 @@ var plainer = map[string]string{
 
 // colourAlone finds a thing told apart by its colour and nothing else.
 var (
-	colourAlone = regexp.MustCompile(`(?i)\b(red|green|yellow|blue|orange|amber|white|black|brown)\s+(wire|wires|cable|cables|light|lights|lamp|lamps|led|leds|zone|area|figure|figures|button)\b`)
-	colourLabel = regexp.MustCompile(`(?i)^(a |the |it is |is )?(solid |steady |flashing |blinking )?(red|green|yellow|blue|orange|amber|white|black|brown)( (light|lamp|led|wire|cable))?\.?$`)
-	sentenceEnd = regexp.MustCompile(`[.?;:](\s|$)`)
-	plainWords  = regexp.MustCompile(`(?i)\b(` + strings.Join(quoted(sortedKeys(plainer)), "|") + `)`)
+	colourAlone = pattern.Of(`(?i)\b(red|green|yellow|blue|orange|amber|white|black|brown)\s+(wire|wires|cable|cables|light|lights|lamp|lamps|led|leds|zone|area|figure|figures|button)\b`)
+	colourLabel = pattern.Of(`(?i)^(a |the |it is |is )?(solid |steady |flashing |blinking )?(red|green|yellow|blue|orange|amber|white|black|brown)( (light|lamp|led|wire|cable))?\.?$`)
+	sentenceEnd = pattern.Of(`[.?;:](\s|$)`)
+	plainWords  = pattern.Of(`(?i)\b(` + strings.Join(quoted(sortedKeys(plainer)), "|") + `)`)
 )
 
 func quoted(words []string) []string {

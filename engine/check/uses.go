@@ -2,14 +2,14 @@ package check
 
 import (
 	"maps"
-	"regexp"
 	"slices"
 
 	"hotlug/engine/formula"
 	"hotlug/engine/graph"
+	"hotlug/engine/pattern"
 )
 
-var word = regexp.MustCompile(`[a-z_][a-z0-9_]*`)
+var word = pattern.Of(`[a-z_][a-z0-9_]*`)
 
 // uses marks everything that something else refers to, as "reading load_a".
 func (c *checker) uses() map[string]bool {

@@ -2,12 +2,12 @@ package drill
 
 import (
 	"fmt"
-	"regexp"
 	"slices"
 	"strings"
 
 	"hotlug/engine/graph"
 	"hotlug/engine/match"
+	"hotlug/engine/pattern"
 	"hotlug/engine/reading"
 )
 
@@ -67,7 +67,7 @@ func readingIndex(g *graph.Graph) *match.Index {
 }
 
 // feels is a wish to lay a hand on something.
-var feels = regexp.MustCompile(`(?i)\b(feel|touch|hand on|finger)\b`)
+var feels = pattern.Of(`(?i)\b(feel|touch|hand on|finger)\b`)
 
 // mostChoices is how many readings a list offers.
 const mostChoices = 5
@@ -198,14 +198,14 @@ func (d *Drill) known(r *reading.Reading, words string) bool {
 // kindWords are words that say which kind of reading is wanted, and by which unit
 // it is known; "" for what is looked at.
 var kindWords = []struct {
-	re   *regexp.Regexp
+	re   *pattern.Pattern
 	unit string
 }{
-	{regexp.MustCompile(`(?i)\b(ohms?|resistance)\b`), "Ω"},
-	{regexp.MustCompile(`(?i)\b(volts?|voltage|millivolts?|mv|drop|across)\b`), "V"},
-	{regexp.MustCompile(`(?i)\b(amps?|amperes?|current|clamp)\b`), "A"},
-	{regexp.MustCompile(`(?i)\b(temperature|degrees|infrared|hot|warm)\b`), "degC"},
-	{regexp.MustCompile(`(?i)^\s*(look|inspect|check|see)\b`), ""},
+	{pattern.Of(`(?i)\b(ohms?|resistance)\b`), "Ω"},
+	{pattern.Of(`(?i)\b(volts?|voltage|millivolts?|mv|drop|across)\b`), "V"},
+	{pattern.Of(`(?i)\b(amps?|amperes?|current|clamp)\b`), "A"},
+	{pattern.Of(`(?i)\b(temperature|degrees|infrared|hot|warm)\b`), "degC"},
+	{pattern.Of(`(?i)^\s*(look|inspect|check|see)\b`), ""},
 }
 
 // ofKind says whether a reading is of the kind that the words want.
@@ -228,7 +228,7 @@ func ofKind(r *reading.Reading, words string) bool {
 }
 
 // printed are words that ask for what stands on labels and papers.
-var printed = regexp.MustCompile(`(?i)\b(print\w*|label\w*|rat\w+|kind|type|size|thick|gauge|number|how many|how big|marked|fuse is in|limit|stands?|coldest|nominal|shunt|largest|what fuse)\b`)
+var printed = pattern.Of(`(?i)\b(print\w*|label\w*|rat\w+|kind|type|size|thick|gauge|number|how many|how big|marked|fuse is in|limit|stands?|coldest|nominal|shunt|largest|what fuse)\b`)
 
 // at finds the place of a reading and takes it there.
 func (d *Drill) at(r *reading.Reading, words string) []Block {

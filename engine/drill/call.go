@@ -2,17 +2,17 @@ package drill
 
 import (
 	"fmt"
-	"regexp"
 	"slices"
 	"strings"
 
 	"hotlug/engine/graph"
 	"hotlug/engine/match"
+	"hotlug/engine/pattern"
 	"hotlug/engine/reading"
 	"hotlug/engine/simrig"
 )
 
-var callWords = regexp.MustCompile(`(?i)^\s*(?:(?:i )?call(?:\s*[:=]\s*|\s+(?:it\s+)?)|(?:(?:i (?:think|believe|say|guess|bet)(?: that)?|my diagnosis|diagnosis|the (?:cause|fault|trouble|problem) is(?: that)?|it is|it's|it must be|must be|it was)\b\s*[:=]?\s*)(?:it is |it's )?)(.+)$`)
+var callWords = pattern.Of(`(?i)^\s*(?:(?:i )?call(?:\s*[:=]\s*|\s+(?:it\s+)?)|(?:(?:i (?:think|believe|say|guess|bet)(?: that)?|my diagnosis|diagnosis|the (?:cause|fault|trouble|problem) is(?: that)?|it is|it's|it must be|must be|it was)\b\s*[:=]?\s*)(?:it is |it's )?)(.+)$`)
 
 // cutCall cuts the cause out of "call: worn fuse holder".
 func cutCall(text string) (string, bool) {
@@ -44,7 +44,7 @@ func causes(g *graph.Graph, faults []*simrig.Fault) []match.Entry {
 const mostCauses = 9
 
 // things are what causes are about. Words that name one mean no cause of another.
-var things = regexp.MustCompile(`(?i)\b(fuse|holder|plug|isolator|breaker|switch|controller|battery|bank|panels?|array|monitor|shunt|meter|lug|wire|cable|screw|splice|inverter|bms|cell|display|stud|fridge|pump|light)s?\b`)
+var things = pattern.Of(`(?i)\b(fuse|holder|plug|isolator|breaker|switch|controller|battery|bank|panels?|array|monitor|shunt|meter|lug|wire|cable|screw|splice|inverter|bms|cell|display|stud|fridge|pump|light)s?\b`)
 
 // about are the causes that speak of all things that the words name, all causes if
 // there is none.
@@ -243,10 +243,10 @@ func (d *Drill) complaint() []Block {
 	}
 }
 
-var repairWords = regexp.MustCompile(`(?i)^\s*(tighten|re-?torque|torque|clean|replace|swap|renew|repair|mend|re-?crimp|crimp|re-?make|reconnect|re-?connect|plug in|fit|set|adjust|change the|charge|recharge|wash|dry)\b`)
+var repairWords = pattern.Of(`(?i)^\s*(tighten|re-?torque|torque|clean|replace|swap|renew|repair|mend|re-?crimp|crimp|re-?make|reconnect|re-?connect|plug in|fit|set|adjust|change the|charge|recharge|wash|dry)\b`)
 
 // settingWords are repairs that touch no live metal.
-var settingWords = regexp.MustCompile(`(?i)\b(set|setting|settings|adjust|wash|charge|recharge|monitor|display|panels?|limit|percent)\b`)
+var settingWords = pattern.Of(`(?i)\b(set|setting|settings|adjust|wash|charge|recharge|monitor|display|panels?|limit|percent)\b`)
 
 // repairs does a repair that the line names: the one that mends a fault that is
 // there, or one in vain. It says so only when it is a repair.

@@ -1,10 +1,10 @@
 package drill
 
 import (
-	"regexp"
 	"slices"
 	"strings"
 
+	"hotlug/engine/pattern"
 	"hotlug/engine/reading"
 )
 
@@ -12,15 +12,15 @@ import (
 // index of words is for what no rule knows; a rule is for what people at a rig say
 // all day, where a near miss would take another reading.
 type rule struct {
-	re   *regexp.Regexp
-	not  *regexp.Regexp // words with which it is something else, nil for none
-	want []string       // readings; several: the person is asked which
+	re   *pattern.Pattern
+	not  *pattern.Pattern // words with which it is something else, nil for none
+	want []string         // readings; several: the person is asked which
 }
 
 func says(re, not string, want ...string) rule {
-	r := rule{re: regexp.MustCompile(re), want: want}
+	r := rule{re: pattern.Of(re), want: want}
 	if not != "" {
-		r.not = regexp.MustCompile(not)
+		r.not = pattern.Of(not)
 	}
 	return r
 }
@@ -39,11 +39,11 @@ func folded(words string) string {
 }
 
 var (
-	fillers   = regexp.MustCompile(`(?i)^\s*(?:please |can you |could you |i |now |then |let me |to )*(?:check|measure|read|test|take|get|show|tell|give|find)(?: me| out)?\s+(?:for )?(?:the |a )?(?:reading of |readings of )?`)
-	voltsWord = regexp.MustCompile(`\b(volts?|mv|v|drop|lost|across)\b`)
-	ampsWord  = regexp.MustCompile(`\b(amps?|clamp|clamped|a)\b`)
-	ohmsWord  = regexp.MustCompile(`\b(ohms?)\b`)
-	tempWord  = regexp.MustCompile(`\b(temperature|degrees|infrared|how (hot|warm))\b`)
+	fillers   = pattern.Of(`(?i)^\s*(?:please |can you |could you |i |now |then |let me |to )*(?:check|measure|read|test|take|get|show|tell|give|find)(?: me| out)?\s+(?:for )?(?:the |a )?(?:reading of |readings of )?`)
+	voltsWord = pattern.Of(`\b(volts?|mv|v|drop|lost|across)\b`)
+	ampsWord  = pattern.Of(`\b(amps?|clamp|clamped|a)\b`)
+	ohmsWord  = pattern.Of(`\b(ohms?)\b`)
+	tempWord  = pattern.Of(`\b(temperature|degrees|infrared|how (hot|warm))\b`)
 )
 
 // The rules by the kind of reading, the first that fits.
@@ -178,7 +178,7 @@ func (d *Drill) byRule(words string) []*reading.Reading {
 	return nil
 }
 
-var acrossWord = regexp.MustCompile(`\b(across|drop|over|lost|mv|from .* to|between|along)\b`)
+var acrossWord = pattern.Of(`\b(across|drop|over|lost|mv|from .* to|between|along)\b`)
 
 // byName is the reading that a line names word for word, or by its id.
 func (d *Drill) byName(words string) *reading.Reading {

@@ -6,6 +6,7 @@ import (
 	"slices"
 	"strings"
 
+	"hotlug/engine/pattern"
 	"hotlug/engine/reading"
 	"hotlug/engine/rig"
 )
@@ -73,37 +74,37 @@ var opAction = map[operation]string{
 // ways to say an operation, tried in this order on each part of a line.
 var opWords = []struct {
 	op operation
-	re *regexp.Regexp
+	re *pattern.Pattern
 }{
-	{opUncover, regexp.MustCompile(`\buncover|\bcover off|\btake the (cover|blanket|tarp) off`)},
-	{opCover, regexp.MustCompile(`\b(cover|blanket|tarp|darken|shade)\b.*\b(panels?|array|modules?|solar)\b|\bpanels? covered\b`)},
-	{opTogether, regexp.MustCompile(`\bput (it|all|everything) (back )?(together|on)\b|\b(power|switch) (it |everything |all )?(back )?(up|on again)\b|^everything on$|^all on$`)},
-	{opIsolate, regexp.MustCompile(`^isolated?$|^isolate (it|all|everything|the rig|the part)\b|\bprove(d)? (it )?dead\b|\bmake it dead\b|^(all|everything) (is )?(dead|off)$|\b(switch|turn|shut) (it|everything) (all )?off\b|\b(switch|turn|shut) off (everything|it all|all)$`)},
-	{opMeter, regexp.MustCompile(`\b(take|use|fetch|change to|switch to|with) (the |an?)?(other|another|second|spare) meter\b|\b(change|swap|other|another) (the )?meters?\b|\bnew battery\b.*\bmeter\b`)},
-	{opApart, regexp.MustCompile(`\b(part|separate|take apart|pull apart)\b.*\bbatteries\b|\bbatteries\b.*\bapart\b`)},
-	{opReset, regexp.MustCompile(`^reset( it)?$|\breset\b.*\bbreakers?\b|\bbreakers?\b.*\breset\b`)},
-	{opRestart, regexp.MustCompile(`\b(restart|reboot|reset|power cycle)\b.*\bcontroller\b`)},
-	{opFill, regexp.MustCompile(`\bpre-?charge\b|\bfill\b.*\bcapacitors?\b`)},
-	{opPVOff, regexp.MustCompile(`\b(solar|pv|array|panel)s? ?(switch|isolator|breaker|disconnect)?\b.*\b(off|open)\b|\b(open|switch off|turn off)\b.*\b(solar|pv)\b`)},
-	{opPVOn, regexp.MustCompile(`\b(solar|pv|array|panel)s? ?(switch|isolator|breaker|disconnect)?\b.*\b(on|closed?)\b|\b(close|switch on|turn on)\b.*\b(solar|pv)\b`)},
-	{opMainOff, regexp.MustCompile(`\b(disconnect|take off) (the )?battery$|\b(battery|main)\b.*\b(off|open)\b|\b(open|switch off|turn off)\b.*\b(main|battery|isolator)\b|^isolator (off|open)$`)},
-	{opMainOn, regexp.MustCompile(`\b(battery|main)\b.*\b(on|closed?)\b|\b(close|switch on|turn on)\b.*\b(main|battery|isolator)\b|^isolator (on|closed)$`)},
-	{opInvOff, regexp.MustCompile(`\binverter\b.*\boff\b|\boff\b.*\binverter\b`)},
-	{opInvOn, regexp.MustCompile(`\binverter\b.*\bon\b|\bon\b.*\binverter\b`)},
-	{opChargeOff, regexp.MustCompile(`\bchargers?\b.*\boff\b|\boff\b.*\bchargers?\b|^no chargers?$`)},
-	{opLoadsOff, regexp.MustCompile(`\bloads?\b.*\boff\b|\boff\b.*\bloads?\b|^(no|without) loads?$`)},
-	{opLoadsOn, regexp.MustCompile(`\bloads?\b.*\bon\b|\bon\b.*\bloads?\b|^(under|with|a|steady|a steady) load$|^load$`)},
-	{opRest, regexp.MustCompile(`\brest(ed|ing)?\b`)},
-	{opTop, regexp.MustCompile(`\btop of (the |a |its )?charge\b|\babsorption\b|\bfully charged\b`)},
-	{opSun, regexp.MustCompile(`\bsun(shine|light)?\b`)},
+	{opUncover, pattern.Of(`\buncover|\bcover off|\btake the (cover|blanket|tarp) off`)},
+	{opCover, pattern.Of(`\b(cover|blanket|tarp|darken|shade)\b.*\b(panels?|array|modules?|solar)\b|\bpanels? covered\b`)},
+	{opTogether, pattern.Of(`\bput (it|all|everything) (back )?(together|on)\b|\b(power|switch) (it |everything |all )?(back )?(up|on again)\b|^everything on$|^all on$`)},
+	{opIsolate, pattern.Of(`^isolated?$|^isolate (it|all|everything|the rig|the part)\b|\bprove(d)? (it )?dead\b|\bmake it dead\b|^(all|everything) (is )?(dead|off)$|\b(switch|turn|shut) (it|everything) (all )?off\b|\b(switch|turn|shut) off (everything|it all|all)$`)},
+	{opMeter, pattern.Of(`\b(take|use|fetch|change to|switch to|with) (the |an?)?(other|another|second|spare) meter\b|\b(change|swap|other|another) (the )?meters?\b|\bnew battery\b.*\bmeter\b`)},
+	{opApart, pattern.Of(`\b(part|separate|take apart|pull apart)\b.*\bbatteries\b|\bbatteries\b.*\bapart\b`)},
+	{opReset, pattern.Of(`^reset( it)?$|\breset\b.*\bbreakers?\b|\bbreakers?\b.*\breset\b`)},
+	{opRestart, pattern.Of(`\b(restart|reboot|reset|power cycle)\b.*\bcontroller\b`)},
+	{opFill, pattern.Of(`\bpre-?charge\b|\bfill\b.*\bcapacitors?\b`)},
+	{opPVOff, pattern.Of(`\b(solar|pv|array|panel)s? ?(switch|isolator|breaker|disconnect)?\b.*\b(off|open)\b|\b(open|switch off|turn off)\b.*\b(solar|pv)\b`)},
+	{opPVOn, pattern.Of(`\b(solar|pv|array|panel)s? ?(switch|isolator|breaker|disconnect)?\b.*\b(on|closed?)\b|\b(close|switch on|turn on)\b.*\b(solar|pv)\b`)},
+	{opMainOff, pattern.Of(`\b(disconnect|take off) (the )?battery$|\b(battery|main)\b.*\b(off|open)\b|\b(open|switch off|turn off)\b.*\b(main|battery|isolator)\b|^isolator (off|open)$`)},
+	{opMainOn, pattern.Of(`\b(battery|main)\b.*\b(on|closed?)\b|\b(close|switch on|turn on)\b.*\b(main|battery|isolator)\b|^isolator (on|closed)$`)},
+	{opInvOff, pattern.Of(`\binverter\b.*\boff\b|\boff\b.*\binverter\b`)},
+	{opInvOn, pattern.Of(`\binverter\b.*\bon\b|\bon\b.*\binverter\b`)},
+	{opChargeOff, pattern.Of(`\bchargers?\b.*\boff\b|\boff\b.*\bchargers?\b|^no chargers?$`)},
+	{opLoadsOff, pattern.Of(`\bloads?\b.*\boff\b|\boff\b.*\bloads?\b|^(no|without) loads?$`)},
+	{opLoadsOn, pattern.Of(`\bloads?\b.*\bon\b|\bon\b.*\bloads?\b|^(under|with|a|steady|a steady) load$|^load$`)},
+	{opRest, pattern.Of(`\brest(ed|ing)?\b`)},
+	{opTop, pattern.Of(`\btop of (the |a |its )?charge\b|\babsorption\b|\bfully charged\b`)},
+	{opSun, pattern.Of(`\bsun(shine|light)?\b`)},
 }
 
 // asksFor is a part of a line that wants something read or looked at, however much
 // it sounds like an operation.
-var asksFor = regexp.MustCompile(`\b(volts?|voltage|millivolts?|mv|amps?|current|ohms?|resistance|temperature|degrees|percent\w*|look|check|inspect|feel|touch|ask|read|measure|clamp|how|is|what|where|which|when|does|drop|see)\b`)
+var asksFor = pattern.Of(`\b(volts?|voltage|millivolts?|mv|amps?|current|ohms?|resistance|temperature|degrees|percent\w*|look|check|inspect|feel|touch|ask|read|measure|clamp|how|is|what|where|which|when|does|drop|see)\b`)
 
 // parts of a line, each an operation or a part of a reading's name.
-var parted = regexp.MustCompile(`(?i)\s*(?:[,;]|\bwith\b|\bthen\b|\band\b|\bwhile\b|\bin (?:full |strong |steady )?(?:the )?(?:sun)\b|\bunder\b)\s*`)
+var parted = pattern.Of(`(?i)\s*(?:[,;]|\bwith\b|\bthen\b|\band\b|\bwhile\b|\bin (?:full |strong |steady )?(?:the )?(?:sun)\b|\bunder\b)\s*`)
 
 // operations takes the operations out of a line and gives what is left of it.
 func (d *Drill) operations(text string) ([]operation, string) {
@@ -145,8 +146,8 @@ func (d *Drill) operations(text string) ([]operation, string) {
 }
 
 var (
-	onOff  = regexp.MustCompile(`\b(on|off)\b`)
-	allOff = regexp.MustCompile(`\b(everything|all) (is )?off\b`)
+	onOff  = pattern.Of(`\b(on|off)\b`)
+	allOff = pattern.Of(`\b(everything|all) (is )?off\b`)
 )
 
 // loadsOf puts "loads" for the name of a load that is switched.
@@ -164,8 +165,8 @@ func (d *Drill) loadsOf(part string) string {
 }
 
 var (
-	inSun     = regexp.MustCompile(`\bin (full |strong |steady )?(the )?sun\b`)
-	underLoad = regexp.MustCompile(`\bunder (a |steady )*load\b`)
+	inSun     = pattern.Of(`\bin (full |strong |steady )?(the )?sun\b`)
+	underLoad = pattern.Of(`\bunder (a |steady )*load\b`)
 )
 
 func operationOf(part string) (operation, bool) {

@@ -1,11 +1,11 @@
 package drill
 
 import (
-	"regexp"
 	"slices"
 	"strings"
 
 	"hotlug/engine/match"
+	"hotlug/engine/pattern"
 	"hotlug/engine/reading"
 	"hotlug/engine/rig"
 	"hotlug/engine/walk"
@@ -160,7 +160,7 @@ func (d *Drill) same(k walk.Key) walk.Key {
 }
 
 // wireWords name no place by themselves.
-var wireWords = regexp.MustCompile(`(?i)\b(wires?|cables?|leads?|clamp on|current|amps)\b`)
+var wireWords = pattern.Of(`(?i)\b(wires?|cables?|leads?|clamp on|current|amps)\b`)
 
 // clearly is how much better one thing must fit the words than the next.
 const clearly = 1.12

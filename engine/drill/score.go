@@ -1,9 +1,10 @@
 package drill
 
 import (
-	"regexp"
 	"slices"
 	"strings"
+
+	"hotlug/engine/pattern"
 )
 
 // Score is how one drill went: one line of a trainee's file.
@@ -26,7 +27,7 @@ type Score struct {
 }
 
 // faultID is an id as the catalogue has them.
-var faultID = regexp.MustCompile(`^[a-z0-9]+(-[a-z0-9]+)*$`)
+var faultID = pattern.Of(`^[a-z0-9]+(-[a-z0-9]+)*$`)
 
 // mostFaults is more than any drill hides.
 const mostFaults = 8

@@ -1,11 +1,11 @@
 package drill
 
 import (
-	"regexp"
 	"slices"
 	"strconv"
 	"strings"
 
+	"hotlug/engine/pattern"
 	"hotlug/engine/reading"
 )
 
@@ -71,14 +71,14 @@ func (d *Drill) stop(s Stop) []Block {
 }
 
 var (
-	parting    = regexp.MustCompile(`(?i)\b(unplug|pull|part|disconnect|take (off|out)|undo|remove)\b`)
-	pvThing    = regexp.MustCompile(`(?i)\b(solar|pv|panels?|array|module)\b`)
-	fuseWords  = regexp.MustCompile(`(?i)\bfuse\b`)
-	fitWords   = regexp.MustCompile(`(?i)\b(fit|put|use|install|replace|swap|try|change)\b`)
-	biggerFuse = regexp.MustCompile(`(?i)\b(bigger|larger|stronger|higher|heavier|thicker)\b`)
-	bridged    = regexp.MustCompile(`(?i)\b(foil|nail|bridge|bypass|bolt across|wire (instead|in place)|without (a |the )?fuse)\b`)
-	ampsIn     = regexp.MustCompile(`(?i)(\d+) ?(a|amps?)\b`)
-	newFuse    = regexp.MustCompile(`(?i)\b(new fuse|fuse (back )?in|replace (the |a )?([a-z']+ ){0,3}fuse|swap (the )?([a-z']+ ){0,3}fuse|change (the )?([a-z']+ ){0,3}fuse)\b`)
+	parting    = pattern.Of(`(?i)\b(unplug|pull|part|disconnect|take (off|out)|undo|remove)\b`)
+	pvThing    = pattern.Of(`(?i)\b(solar|pv|panels?|array|module)\b`)
+	fuseWords  = pattern.Of(`(?i)\bfuse\b`)
+	fitWords   = pattern.Of(`(?i)\b(fit|put|use|install|replace|swap|try|change)\b`)
+	biggerFuse = pattern.Of(`(?i)\b(bigger|larger|stronger|higher|heavier|thicker)\b`)
+	bridged    = pattern.Of(`(?i)\b(foil|nail|bridge|bypass|bolt across|wire (instead|in place)|without (a |the )?fuse)\b`)
+	ampsIn     = pattern.Of(`(?i)(\d+) ?(a|amps?)\b`)
+	newFuse    = pattern.Of(`(?i)\b(new fuse|fuse (back )?in|replace (the |a )?([a-z']+ ){0,3}fuse|swap (the )?([a-z']+ ){0,3}fuse|change (the )?([a-z']+ ){0,3}fuse)\b`)
 )
 
 // stops looks for an unsafe act in a line that is neither an operation nor a

@@ -10,6 +10,7 @@ import (
 	"path"
 	"slices"
 	"strings"
+	"sync"
 
 	"hotlug/engine/shape"
 )
@@ -134,30 +135,28 @@ func (t *table) add(l *loader, s section) {
 	}
 }
 
-// readLayers reads all files of all layers into the loader's tables.
-func (l *loader) readLayers(layers []Layer) {
+// readLayers reads the named files of all layers into the loader's tables.
+func (l *loader) readLayers(layers []Layer, names func(fs.FS) []string) {
 	h := sha256.New()
 	for i, ly := range layers {
 		own := sha256.New()
-		files := layerFiles(ly.FS)
+		files := names(ly.FS)
 		if len(files) == 0 {
 			l.problem(shape.FileProblem("no-knowledge", ly.Name, "the folder holds no file of knowledge",
 				"it takes "+strings.Join(fileNames, ", ")+" and sheets/*.yaml"))
 		}
 		l.strayFiles(ly)
-		for _, f := range files {
-			src, err := fs.ReadFile(ly.FS, f)
-			name := path.Join(ly.Name, f)
-			if err != nil {
-				l.problem(shape.Problem{Code: "unreadable-file", Text: "the file can't be read: " + err.Error(), At: shape.Place{File: name}})
+		for _, f := range parseAll(ly, files) {
+			if f.err != nil {
+				l.problem(shape.Problem{Code: "unreadable-file", Text: "the file can't be read: " + f.err.Error(), At: shape.Place{File: f.name}})
 				l.lost = true
 				continue
 			}
 			// Layer, name and length go in so that moving text between files shows.
 			w := io.MultiWriter(h, own)
-			fmt.Fprintf(w, "%d %q %d\n%s", i, f, len(src), src)
-			l.g.lines[name] = strings.Split(strings.ReplaceAll(string(src), "\r\n", "\n"), "\n")
-			l.readFile(name, f, src, i)
+			fmt.Fprintf(w, "%d %q %d\n%s", i, f.file, len(f.src), f.src)
+			l.g.lines[f.name] = strings.Split(strings.ReplaceAll(string(f.src), "\r\n", "\n"), "\n")
+			l.readFile(f, i)
 		}
 		l.g.Layers = append(l.g.Layers, LayerHash{ly.Name, shortHash(own)})
 	}
@@ -169,7 +168,7 @@ func shortHash(h hash.Hash) string { return hex.EncodeToString(h.Sum(nil))[:16] 
 
 // fileNames are the files of a layer besides its sheets, in the order in which
 // they are read.
-var fileNames = []string{"states.yaml", "cautions.yaml", "sources.yaml", "readings.yaml", "values.yaml", "symptoms.yaml"}
+var fileNames = []string{"states.yaml", "cautions.yaml", "sources.yaml", "readings.yaml", "values.yaml", symptomsFile}
 
 // strayFiles reports files that look like knowledge and would not be read: a
 // caution in cautions.yml is one that nobody sees.
@@ -218,13 +217,43 @@ func layerFiles(f fs.FS) []string {
 	return append(out, sheets...)
 }
 
-const dangerFile = "sheets/danger.yaml"
+const (
+	dangerFile   = "sheets/danger.yaml"
+	symptomsFile = "symptoms.yaml"
+)
 
-func (l *loader) readFile(name, file string, src []byte, layer int) {
-	n, problems := shape.Parse(name, src)
-	l.fromShape(problems)
+// parsed is a file of a layer, read and parsed.
+type parsed struct {
+	name, file string // with the layer's name, and without
+	src        []byte
+	node       *shape.Node
+	problems   []shape.Problem
+	err        error
+}
+
+// parseAll parses the files of a layer side by side: YAML is the larger part of
+// loading, and no file's parsing knows of another's.
+func parseAll(ly Layer, files []string) []parsed {
+	out := make([]parsed, len(files))
+	var wg sync.WaitGroup
+	for i, f := range files {
+		wg.Go(func() {
+			p := parsed{name: path.Join(ly.Name, f), file: f}
+			if p.src, p.err = fs.ReadFile(ly.FS, f); p.err == nil {
+				p.node, p.problems = shape.Parse(p.name, p.src)
+			}
+			out[i] = p
+		})
+	}
+	wg.Wait()
+	return out
+}
+
+func (l *loader) readFile(f parsed, layer int) {
+	n, file := f.node, f.file
+	l.fromShape(f.problems)
 	if n == nil {
-		l.lost = l.lost || len(problems) > 0
+		l.lost = l.lost || len(f.problems) > 0
 		return
 	}
 	l.fromShape(shape.Check(n, shapeOf(file, layer > 0)))

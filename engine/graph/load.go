@@ -2,11 +2,12 @@ package graph
 
 import (
 	"fmt"
-	"regexp"
+	"io/fs"
 	"slices"
 	"strings"
 
 	"hotlug/engine/formula"
+	"hotlug/engine/pattern"
 	"hotlug/engine/reading"
 	"hotlug/engine/shape"
 )
@@ -37,21 +38,8 @@ const (
 // formulas may call. With any problem of severity error the graph is not fit
 // for use; it is returned all the same for tools that describe it.
 func Load(funcs []*formula.Func, layers ...Layer) (*Graph, []shape.Problem) {
-	l := &loader{
-		g: &Graph{
-			Readings: map[string]*reading.Reading{}, States: map[string]*reading.State{},
-			Meters: map[string]*reading.MeterSetting{}, Points: map[string]*reading.Point{},
-			Actions: map[string]*Action{}, Cautions: map[string]*Caution{}, Sources: map[string]*Source{},
-			Symptoms: map[string]*Symptom{}, Values: map[string]*Value{}, Steps: map[string]*Step{},
-			Findings: map[string]*Finding{}, DangerStep: dangerStep, DangerReading: dangerReading,
-			SystemVolts: systemVolts, Scope: formula.NewScope(funcs),
-			lines: map[string][]string{},
-		},
-		layerOf: map[*shape.Node]int{}, told: map[shape.Place]bool{}, spoiled: map[string]bool{},
-		states: newTable(), meters: newTable(), points: newTable(), actions: newTable(), cautions: newTable(),
-		sources: newTable(), readings: newTable(), values: newTable(), symptoms: newTable(), steps: newTable(), findings: newTable(),
-	}
-	l.readLayers(layers)
+	l := newLoader(funcs)
+	l.readLayers(layers, layerFiles)
 	if l.lost { // every name of the lost file would be a problem of its own
 		shape.Sort(l.problems)
 		return l.g, l.problems
@@ -73,6 +61,38 @@ func Load(funcs []*formula.Func, layers ...Layer) (*Graph, []shape.Problem) {
 	}
 	shape.Sort(l.problems)
 	return l.g, l.problems
+}
+
+func newLoader(funcs []*formula.Func) *loader {
+	return &loader{
+		g: &Graph{
+			Readings: map[string]*reading.Reading{}, States: map[string]*reading.State{},
+			Meters: map[string]*reading.MeterSetting{}, Points: map[string]*reading.Point{},
+			Actions: map[string]*Action{}, Cautions: map[string]*Caution{}, Sources: map[string]*Source{},
+			Symptoms: map[string]*Symptom{}, Values: map[string]*Value{}, Steps: map[string]*Step{},
+			Findings: map[string]*Finding{}, DangerStep: dangerStep, DangerReading: dangerReading,
+			SystemVolts: systemVolts, Scope: formula.NewScope(funcs),
+			lines: map[string][]string{},
+		},
+		layerOf: map[*shape.Node]int{}, told: map[shape.Place]bool{}, spoiled: map[string]bool{},
+		states: newTable(), meters: newTable(), points: newTable(), actions: newTable(), cautions: newTable(),
+		sources: newTable(), readings: newTable(), values: newTable(), symptoms: newTable(), steps: newTable(), findings: newTable(),
+	}
+}
+
+// Symptoms reads what the layers say of the symptoms and nothing else: enough for
+// a shell that completes, at a fraction of the cost. Where their walks start is
+// left out, and what is wrong with the files is for [Load] to say.
+func Symptoms(layers ...Layer) []*Symptom {
+	l := newLoader(nil)
+	l.readLayers(layers, func(f fs.FS) []string {
+		return slices.DeleteFunc(layerFiles(f), func(n string) bool { return n != symptomsFile })
+	})
+	var out []*Symptom
+	for _, e := range l.symptoms.all() {
+		out = append(out, e.symptom())
+	}
+	return out
 }
 
 // Sound says that no problem is an error.
@@ -223,7 +243,7 @@ func (l *loader) allOf(nodes []*shape.Node) *Condition {
 	return &Condition{Text: text, F: f, Known: l.knownNames(text), At: last.At}
 }
 
-var knownOf = regexp.MustCompile(`known\((?:was\()?([a-z_][a-z0-9_]*)`)
+var knownOf = pattern.Of(`known\((?:was\()?([a-z_][a-z0-9_]*)`)
 
 // knownNames lists the readings that a formula asks known() of, also by the
 // worked values that it uses. The values form no circle.

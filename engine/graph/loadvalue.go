@@ -1,19 +1,19 @@
 package graph
 
 import (
-	"regexp"
 	"slices"
 	"strings"
 	"unicode/utf8"
 
 	"hotlug/engine/formula"
+	"hotlug/engine/pattern"
 	"hotlug/engine/quantity"
 	"hotlug/engine/shape"
 )
 
 // nameInText finds words of a formula, quoted ones with their quotes: those are
 // choices and no names.
-var nameInText = regexp.MustCompile(`'[^']*'|"[^"]*"|[a-z_][a-z0-9_]*`)
+var nameInText = pattern.Of(`'[^']*'|"[^"]*"|[a-z_][a-z0-9_]*`)
 
 // fitName says whether an id can stand in formulas and texts, and reports it if
 // not.

@@ -61,9 +61,13 @@ func (l *loader) buildActions() {
 	}
 }
 
+func (e *entry) symptom() *Symptom {
+	return &Symptom{ID: e.id, Label: e.text("label"), Says: texts(e.joined("says")), At: e.top().Place()}
+}
+
 func (l *loader) buildSymptoms() {
 	for _, e := range l.symptoms.all() {
-		s := &Symptom{ID: e.id, Label: e.text("label"), Says: texts(e.joined("says")), At: e.top().Place()}
+		s := e.symptom()
 		if n := l.leads(e, "start"); n != nil && l.known("step", n, l.steps) {
 			s.Start = n.Text()
 		}

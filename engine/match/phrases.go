@@ -1,9 +1,10 @@
 package match
 
 import (
-	"regexp"
 	"slices"
 	"strings"
+
+	"hotlug/engine/pattern"
 )
 
 // loose is how many other words may stand among those of a phrase: "smells a bit
@@ -84,7 +85,7 @@ var rooms = stems("box", "compartment", "bay", "locker", "hold", "case", "room",
 
 // clauses end at a stop or a comma that no figure goes on behind: "it flooded,
 // battery dead" names no kind.
-var clauses = regexp.MustCompile(`[;:!?()\n]|[.,]+(\s|$)|\s-+\s|[–—]`)
+var clauses = pattern.Of(`[;:!?()\n]|[.,]+(\s|$)|\s-+\s|[–—]`)
 
 // withoutKinds is a line without the words that only name a kind.
 func (p *Phrases) withoutKinds(line []word) []word {

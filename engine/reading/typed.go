@@ -2,10 +2,10 @@ package reading
 
 import (
 	"fmt"
-	"regexp"
 	"slices"
 	"strings"
 
+	"hotlug/engine/pattern"
 	"hotlug/engine/quantity"
 )
 
@@ -18,7 +18,7 @@ type Given struct {
 }
 
 // bare is a number without a unit, other than nought.
-var bare = regexp.MustCompile(`^\s*[-+−]?[0-9.,]*[1-9][0-9.,]*\s*$`)
+var bare = pattern.Of(`^\s*[-+−]?[0-9.,]*[1-9][0-9.,]*\s*$`)
 
 // eitherUnit asks back which unit is meant where the meter shows another one
 // than the reading is kept in: 180 beside a meter on millivolts is no 180 V.

@@ -1,8 +1,9 @@
 package shape
 
 import (
-	"regexp"
 	"strconv"
+
+	"hotlug/engine/pattern"
 )
 
 // Kind is what a node is.
@@ -190,8 +191,8 @@ func (n *Node) Bool() (value, ok bool) {
 }
 
 var (
-	wholeNumber   = regexp.MustCompile(`^[-+]?(0|[1-9][0-9]*)$`)
-	decimalNumber = regexp.MustCompile(`^[-+]?(0|[1-9][0-9]*)?(\.[0-9]+)?([eE][-+]?[0-9]{1,3})?$`)
+	wholeNumber   = pattern.Of(`^[-+]?(0|[1-9][0-9]*)$`)
+	decimalNumber = pattern.Of(`^[-+]?(0|[1-9][0-9]*)?(\.[0-9]+)?([eE][-+]?[0-9]{1,3})?$`)
 )
 
 // Int is the value of an unquoted whole number in plain digits; ok is false for

@@ -2,16 +2,17 @@ package shape
 
 import (
 	"fmt"
-	"regexp"
 	"slices"
 	"strconv"
 	"strings"
 	"unicode/utf8"
+
+	"hotlug/engine/pattern"
 )
 
 // quantityText is a number with or without a unit behind it; the unit itself is
 // read by others.
-var quantityText = regexp.MustCompile(`^[-+]?([0-9]+(\.[0-9]+)?|\.[0-9]+)([eE][-+]?[0-9]{1,3})?( ?[^\s0-9.][^\s]*)?$`)
+var quantityText = pattern.Of(`^[-+]?([0-9]+(\.[0-9]+)?|\.[0-9]+)([eE][-+]?[0-9]{1,3})?( ?[^\s0-9.][^\s]*)?$`)
 
 func (c *checker) scalar(n *Node, s *Shape, o owner) {
 	if strings.TrimSpace(n.text) == "" {

@@ -1,6 +1,6 @@
 package shape
 
-import "regexp"
+import "hotlug/engine/pattern"
 
 // Form is what a node may be.
 type Form int
@@ -70,13 +70,13 @@ type Bounds struct{ Least, Most float64 }
 // Pattern is a form of ids: a regular expression that JSON Schema knows too, and
 // words for it.
 type Pattern struct {
-	re   *regexp.Regexp
+	re   *pattern.Pattern
 	Says string // "small letters, digits ..."
 }
 
 // NewPattern makes a pattern; expr is anchored with ^ and $ and must compile.
 func NewPattern(expr, says string) *Pattern {
-	return &Pattern{re: regexp.MustCompile(expr), Says: says}
+	return &Pattern{re: pattern.Of(expr), Says: says}
 }
 
 const idExpr = `[a-z][a-z0-9]*([_-][a-z0-9]+)*`

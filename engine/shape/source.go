@@ -84,6 +84,9 @@ func hidden(r rune) bool {
 	case '\n', '\t', '\u200c', '\u200d':
 		return false
 	}
+	if ' ' <= r && r <= '~' { // nearly all of a file; the tables below are slow
+		return false
+	}
 	return unicode.In(r, unicode.Cc, unicode.Cf, unicode.Zl, unicode.Zp, unicode.Co)
 }
 

@@ -2,10 +2,11 @@ package shape
 
 import (
 	"fmt"
-	"regexp"
 	"strconv"
 	"strings"
 	"unicode/utf8"
+
+	"hotlug/engine/pattern"
 )
 
 // What the library says of a syntax error, and what it means to a person.
@@ -35,9 +36,9 @@ var syntaxWords = []struct{ says, text, hint string }{
 }
 
 var (
-	libraryLine   = regexp.MustCompile(`^line (\d+): `)
-	leadingMark   = regexp.MustCompile(`[:,\[-] *!`)
-	unknownAnchor = regexp.MustCompile(`^unknown anchor '(.*)' referenced$`)
+	libraryLine   = pattern.Of(`^line (\d+): `)
+	leadingMark   = pattern.Of(`[:,\[-] *!`)
+	unknownAnchor = pattern.Of(`^unknown anchor '(.*)' referenced$`)
 )
 
 // syntaxError reports a file that is not well-formed. The library gives a line
@@ -83,7 +84,7 @@ func (s *source) syntaxError(src []byte, says string) {
 
 // unfinished are the errors of a file that ends too early, within quotes or
 // brackets.
-var unfinished = regexp.MustCompile(`unexpected end of stream|expected ',' or|expected node content`)
+var unfinished = pattern.Of(`unexpected end of stream|expected ',' or|expected node content`)
 
 // nearLine is the first line after which no beginning of the file is well-formed
 // any more. Beginnings that end within quotes or brackets are not well-formed

@@ -2,9 +2,10 @@ package ticket
 
 import (
 	"fmt"
-	"regexp"
 	"strings"
 	"unicode"
+
+	"hotlug/engine/pattern"
 )
 
 // md is text that is Markdown already; a plain string is text from outside.
@@ -51,7 +52,7 @@ func text(s string) string {
 }
 
 // linkish is what readers of Markdown make links of by themselves.
-var linkish = regexp.MustCompile(`(?i)\b(https?|ftp|mailto|xmpp|www)([:.])`)
+var linkish = pattern.Of(`(?i)\b(https?|ftp|mailto|xmpp|www)([:.])`)
 
 // opening is [text] where it begins a line, so that it can't begin a list, a rule
 // or a heading.

@@ -39,7 +39,10 @@ type Chat struct {
 
 // Options of a chat.
 type Options struct {
-	Graph  *graph.Graph
+	Graph *graph.Graph
+	// Later waits for the graph where Graph is nil: the first question is asked
+	// meanwhile.
+	Later  func() (*graph.Graph, error)
 	Funcs  []*formula.Func // what the calculator knows
 	Line   Line
 	Rec    Recorder
@@ -76,8 +79,19 @@ func (c *Chat) Run(ctx context.Context) (*walk.State, error) {
 	if o.Practice != nil {
 		c.sayPractice()
 	}
+	var first *typed
+	if c.g == nil {
+		c.gap()
+		c.print(Block{Role: Ask, Lines: []string{whatIsWrong}})
+		first = c.read()
+		g, err := o.Later()
+		if err != nil {
+			return nil, err
+		}
+		c.learn(g)
+	}
 	if c.state == nil {
-		c.state = walk.Start(o.Graph, o.Setup)
+		c.state = walk.Start(c.g, o.Setup)
 		for _, e := range o.Facts {
 			e.At = c.clock()
 			if !c.do(e) {
@@ -88,7 +102,7 @@ func (c *Chat) Run(ctx context.Context) (*walk.State, error) {
 			return c.state, errors.New(c.state.Prompt().Refused)
 		}
 	}
-	err := c.talk(ctx)
+	err := c.talk(ctx, first)
 	if o.Practice != nil {
 		c.sayReveal()
 	}
@@ -99,9 +113,18 @@ func (c *Chat) Run(ctx context.Context) (*walk.State, error) {
 func New(o Options) *Chat {
 	c := &Chat{
 		begin: o,
-		g:     o.Graph, line: o.Line, rec: o.Rec, clock: o.Clock, style: o.Style, colour: o.Colour, state: o.State,
+		line:  o.Line, rec: o.Rec, clock: o.Clock, style: o.Style, colour: o.Colour, state: o.State,
 		stops: map[string]string{}, shown: map[string]bool{},
 	}
+	if o.Graph != nil {
+		c.learn(o.Graph)
+	}
+	return c
+}
+
+// learn takes in the knowledge.
+func (c *Chat) learn(g *graph.Graph) {
+	c.g = g
 	var entries []match.Entry
 	for _, id := range c.g.SymptomOrder {
 		s := c.g.Symptoms[id]
@@ -114,20 +137,39 @@ func New(o Options) *Chat {
 		c.stops[w.Words] = w.Stop
 	}
 	c.danger = match.NewPhrases(words)
-	return c
 }
 
-func (c *Chat) talk(ctx context.Context) error {
-	c.say()
+// typed is what came of waiting for a line.
+type typed struct {
+	text  string
+	err   error
+	stood time.Time // since when the question stood there
+}
+
+func (c *Chat) read() *typed {
+	t := typed{stood: c.clock()}
+	t.text, t.err = c.line.ReadLine("> ")
+	return &t
+}
+
+// talk goes on until the walk ends; first is a line that was typed already, nil
+// for none.
+func (c *Chat) talk(ctx context.Context, first *typed) error {
+	if first == nil {
+		c.say()
+	}
 	for c.state.Outcome() == walk.Running {
 		if err := ctx.Err(); err != nil {
 			c.leave()
 			return err
 		}
-		stood := c.clock()
-		text, err := c.line.ReadLine("> ")
+		t := first
+		if first = nil; t == nil {
+			t = c.read()
+		}
+		text, err := t.text, t.err
 		switch {
-		case err == nil && c.tooSoon(stood):
+		case err == nil && c.tooSoon(t.stood):
 			c.print(Block{Role: Say, Lines: []string{tooSoon}})
 			c.say()
 			continue
@@ -237,8 +279,16 @@ func (c *Chat) Complete(line string) []string {
 	if c.begin.Practice != nil {
 		add(measureWord)
 	}
-	for _, w := range c.answers() {
-		add(strings.ToLower(w))
+	if c.state == nil { // the knowledge is on its way
+		if g, err := c.begin.Later(); err == nil {
+			for _, w := range symptomWords(g) {
+				add(w)
+			}
+		}
+	} else {
+		for _, w := range c.answers() {
+			add(strings.ToLower(w))
+		}
 	}
 	for _, k := range commandWords() {
 		add(k)

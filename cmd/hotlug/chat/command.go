@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"hotlug/cmd/hotlug/term"
+	"hotlug/engine/graph"
 	"hotlug/engine/match"
 	"hotlug/engine/reading"
 	"hotlug/engine/walk"
@@ -443,9 +444,7 @@ func (c *Chat) answers() []string {
 	var out []string
 	switch p.Kind {
 	case walk.WantComplaint:
-		for _, id := range c.g.SymptomOrder {
-			out = append(out, strings.ToLower(strings.TrimSuffix(c.g.Symptoms[id].Label, ".")))
-		}
+		out = symptomWords(c.g)
 	case walk.WantPlace:
 		out = placeNames(p.Places)
 	case walk.WantPlaces:
@@ -459,6 +458,15 @@ func (c *Chat) answers() []string {
 				out = append(out, o.Label)
 			}
 		}
+	}
+	return out
+}
+
+// symptomWords are the labels of the symptoms as people type them.
+func symptomWords(g *graph.Graph) []string {
+	var out []string
+	for _, id := range g.SymptomOrder {
+		out = append(out, strings.ToLower(strings.TrimSuffix(g.Symptoms[id].Label, ".")))
 	}
 	return out
 }

@@ -1,10 +1,10 @@
 package chat
 
 import (
-	"regexp"
 	"strings"
 
 	"hotlug/cmd/hotlug/term"
+	"hotlug/engine/pattern"
 )
 
 // Role says what a block of text is for.
@@ -74,10 +74,10 @@ func layout(blocks []Block, width int, colour term.Palette) string {
 }
 
 // numberOf is the number of a line in a list; what follows hangs under its text.
-var numberOf = regexp.MustCompile(`^ ?\d+  `)
+var numberOf = pattern.Of(`^ ?\d+  `)
 
 // measure is a number with its unit, which a line break must not part.
-var measure = regexp.MustCompile(`(\d) ([mkµ]?(?:V|A|Ω|W|Wh|Ah|F|Nm|J)\b|mm²|mm2|m\b|°[CF]|K\b|%|ohms?\b|milliohms?\b|AWG|min\b|h\b|s\b)`)
+var measure = pattern.Of(`(\d) ([mkµ]?(?:V|A|Ω|W|Wh|Ah|F|Nm|J)\b|mm²|mm2|m\b|°[CF]|K\b|%|ohms?\b|milliohms?\b|AWG|min\b|h\b|s\b)`)
 
 func together(s string) string { return measure.ReplaceAllString(s, "$1\u00a0$2") }
 func apart(s string) string    { return strings.ReplaceAll(s, "\u00a0", " ") }

@@ -2,13 +2,13 @@ package chat
 
 import (
 	"fmt"
-	"regexp"
 	"slices"
 	"strconv"
 	"strings"
 
 	"hotlug/engine/graph"
 	"hotlug/engine/match"
+	"hotlug/engine/pattern"
 	"hotlug/engine/walk"
 )
 
@@ -114,10 +114,10 @@ func workingLines(t walk.Told) []string {
 }
 
 // lawful finds a law of the trade in a working: a call by its name.
-var lawful = regexp.MustCompile(`[a-z]+_[a-z_]*\(|\?`)
+var lawful = pattern.Of(`[a-z]+_[a-z_]*\(|\?`)
 
 // ofTwo is the larger or the smaller of two, and nothing else.
-var ofTwo = regexp.MustCompile(`^(max|min)\(([^(),]+), ([^(),]+)\)$`)
+var ofTwo = pattern.Of(`^(max|min)\(([^(),]+), ([^(),]+)\)$`)
 
 func largerOf(s string) string {
 	m := ofTwo.FindStringSubmatch(s)
@@ -126,7 +126,7 @@ func largerOf(s string) string {
 }
 
 // differs is the size of a difference, and nothing else.
-var differs = regexp.MustCompile(`^abs\((-?[\d.]+)( [^ ()]+) - (-?[\d.]+)( [^ ()]+)\)$`)
+var differs = pattern.Of(`^abs\((-?[\d.]+)( [^ ()]+) - (-?[\d.]+)( [^ ()]+)\)$`)
 
 // apartBy writes the size of a difference as the larger less the smaller.
 func apartBy(s string) string {
@@ -146,7 +146,7 @@ func apartBy(s string) string {
 }
 
 // figure is a quantity, or a choice in quotes, that was put into a working.
-var figure = regexp.MustCompile(`-?\d[\d./]* ?(?:[mkµ]?(?:V|A|Ω|W|Wh|Ah|F|J)\b|Ω|mΩ|mm²|°[CF]|AWG(?: \([^)]*\))?|K\b|%|min\b|h\b|s\b)`)
+var figure = pattern.Of(`-?\d[\d./]* ?(?:[mkµ]?(?:V|A|Ω|W|Wh|Ah|F|J)\b|Ω|mΩ|mm²|°[CF]|AWG(?: \([^)]*\))?|K\b|%|min\b|h\b|s\b)`)
 
 // putIn lists the quantities in a working, each once.
 func putIn(numbers string) string {
@@ -177,7 +177,7 @@ func lawLines(t walk.Told) []string {
 }
 
 // nameInLaw is the name of another law inside one.
-var nameInLaw = regexp.MustCompile(`\b[a-z]{2,}(_[a-z]+)+`)
+var nameInLaw = pattern.Of(`\b[a-z]{2,}(_[a-z]+)+`)
 
 func fixLines(t walk.Told) []string {
 	var lines []string

@@ -178,3 +178,24 @@ func (c *Chat) asked() string {
 	}
 	return ""
 }
+
+// The first question does not wait for the knowledge, and the answer to it does.
+func TestAsksWhileTheKnowledgeLoads(t *testing.T) {
+	g := knowledge(t)
+	l := &typist{lines: []string{"hot fuse holder", "no"}}
+	o := options(t, "")
+	asked := ""
+	o.Graph, o.Line, o.Rec = nil, l, &diary{}
+	o.Later = func() (*graph.Graph, error) {
+		asked = strings.Join(l.shown, "")
+		return g, nil
+	}
+	run(t, o)
+	if !strings.Contains(asked, "What is wrong?") || strings.Contains(asked, "I take it as") {
+		t.Errorf("when it waited for the knowledge, it had said:\n%s", asked)
+	}
+	all := strings.Join(l.shown, "")
+	if strings.Count(all, "What is wrong?") != 1 || !strings.Contains(all, "I take it as") {
+		t.Errorf("it did not go on with that line:\n%s", all)
+	}
+}

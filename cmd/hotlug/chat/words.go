@@ -1,9 +1,10 @@
 package chat
 
 import (
-	"regexp"
 	"slices"
 	"strings"
+
+	"hotlug/engine/pattern"
 )
 
 // plain folds a line for comparing: lower case, straight apostrophes, single
@@ -100,7 +101,7 @@ func saysYesAtAll(text string) bool {
 }
 
 // cannot is "I can't read it", "don't have a meter", "couldn't find one".
-var cannot = regexp.MustCompile(`^(i )?((can't|cant|cannot|can not|couldn't|could not) (tell|say|see|read|find|measure|get|reach|remember)|(don't|dont|do not) (know|remember|have))( [\pL']+){0,5}$`)
+var cannot = pattern.Of(`^(i )?((can't|cant|cannot|can not|couldn't|could not) (tell|say|see|read|find|measure|get|reach|remember)|(don't|dont|do not) (know|remember|have))( [\pL']+){0,5}$`)
 
 func isYes(s string) bool { yes, ok := yesNo(s); return ok && yes }
 func isNo(s string) bool  { yes, ok := yesNo(s); return ok && !yes }
