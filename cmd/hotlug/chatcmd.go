@@ -125,6 +125,7 @@ func (a *app) chat(ctx context.Context, f chatFlags) error {
 	line, err := term.Open(ctx, a.in, out, term.Options{
 		Plain:    a.plain,
 		Complete: func(l string) []string { return talk.Complete(l) },
+		Keep:     chat.IsCommand,
 	})
 	if err != nil {
 		return err

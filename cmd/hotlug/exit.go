@@ -5,9 +5,13 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"slices"
+
+	"github.com/spf13/cobra"
 
 	"hotlug/cmd/hotlug/term"
 	"hotlug/engine/shape"
+	"hotlug/session/ticket"
 )
 
 // The exit codes, as every command's help lists them.
@@ -69,11 +73,7 @@ func finish(err error, stderr io.Writer) int {
 	if errors.Is(err, term.ErrInterrupt) || errors.Is(err, context.Canceled) {
 		return exitInterrupted
 	}
-	code := exitBadInput
-	var e *exitError
-	if errors.As(err, &e) {
-		code = e.code
-	}
+	code := codeOf(err)
 	var p *problemsError
 	if errors.As(err, &p) {
 		for _, x := range p.problems {
@@ -84,4 +84,47 @@ func finish(err error, stderr io.Writer) int {
 		fmt.Fprintf(stderr, "hotlug: %s\n", term.Safe(msg))
 	}
 	return code
+}
+
+func codeOf(err error) int {
+	var e *exitError
+	if errors.As(err, &e) {
+		return e.code
+	}
+	return exitBadInput
+}
+
+// failure is what a command prints with --json instead of its own JSON.
+type failure struct {
+	Error    string        `json:"error"`
+	Exit     int           `json:"exit"`
+	Problems []jsonProblem `json:"problems,omitempty"`
+}
+
+// wantsJSON says whether a command was to print JSON. When the command line itself
+// is wrong, its words are all there is to go by.
+func wantsJSON(cmd *cobra.Command, args []string) bool {
+	if f := cmd.Flags().Lookup("json"); f != nil && f.Value.String() == "true" {
+		return true
+	}
+	return slices.Contains(args, "--json")
+}
+
+// finishJSON is [finish] for a script: an error without words has printed its JSON
+// already.
+func finishJSON(err error, out, stderr io.Writer) int {
+	if err == nil || err.Error() == "" || errors.Is(err, term.ErrInterrupt) || errors.Is(err, context.Canceled) {
+		return finish(err, stderr)
+	}
+	f := failure{Error: term.SafeLine(err.Error()), Exit: codeOf(err)}
+	var p *problemsError
+	if errors.As(err, &p) {
+		for _, x := range p.problems {
+			f.Problems = append(f.Problems, problemAsJSON(x))
+		}
+	}
+	if err := ticket.EncodeJSON(out, f); err != nil {
+		return finish(err, stderr)
+	}
+	return f.Exit
 }

@@ -19,8 +19,8 @@ import (
 	"hotlug/kb"
 )
 
-// updateSchemas is its own flag where no other file of this package has -update.
-var updateSchemas = flag.Bool("update", false, "write the JSON Schemas of the knowledge files anew")
+// rewrite is its own flag where no other file of this package has -update.
+var rewriting = flag.Bool("update", false, "rewrite the files that tests keep: schemas, pages of help")
 
 // schemas are the JSON Schemas of all files that people write, by file name.
 func schemas() map[string][]byte {
@@ -38,7 +38,7 @@ const schemaDir = "../../kb/schema"
 // The schemas in kb/schema are those of the shapes that the loaders use.
 func TestSchemasAreThoseOfTheShapes(t *testing.T) {
 	want := schemas()
-	if *updateSchemas {
+	if *rewriting {
 		if err := os.MkdirAll(schemaDir, 0o755); err != nil {
 			t.Fatal(err)
 		}

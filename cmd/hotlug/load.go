@@ -67,6 +67,16 @@ func onlyErrors(problems []shape.Problem) []shape.Problem {
 	return out
 }
 
+// unitsEnv sets the units for people who always want the same.
+const unitsEnv = "HOTLUG_UNITS"
+
+func defaultUnits() string {
+	if u := os.Getenv(unitsEnv); u != "" {
+		return u
+	}
+	return "metric"
+}
+
 // style is how quantities are printed, by --units.
 func (a *app) style() (quantity.Style, error) {
 	switch a.units {
@@ -75,7 +85,7 @@ func (a *app) style() (quantity.Style, error) {
 	case "us":
 		return quantity.Style{US: true}, nil
 	}
-	return quantity.Style{}, usagef("--units is metric or us, and not %s", quote(a.units))
+	return quantity.Style{}, usagef("--units (or %s) is metric or us, and not %s", unitsEnv, quote(a.units))
 }
 
 // readCapped reads a file that people give, up to a limit.

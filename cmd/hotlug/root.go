@@ -6,7 +6,6 @@ import (
 	"io"
 	"os"
 	"os/signal"
-	"runtime/debug"
 	"strings"
 	"syscall"
 
@@ -25,6 +24,7 @@ type app struct {
 	dataDir string
 	units   string
 	plain   bool
+	version bool
 }
 
 // run is the whole program, but for its exit.
@@ -39,7 +39,11 @@ func run(args []string, in *os.File, out, errOut io.Writer) int {
 	root.SetIn(in)
 	root.SetOut(out)
 	root.SetErr(errOut)
-	return finish(root.ExecuteContext(ctx), errOut)
+	cmd, err := root.ExecuteContextC(ctx)
+	if wantsJSON(cmd, args) {
+		return finishJSON(err, out, errOut)
+	}
+	return finish(err, errOut)
 }
 
 func newRoot(a *app) *cobra.Command {
@@ -59,18 +63,23 @@ Without a command it starts the chat, as ` + "`hotlug chat`" + ` does.
 
 ` + exitHelp,
 		Example:       chat.Example,
-		Version:       version(),
 		SilenceErrors: true,
 		SilenceUsage:  true,
 		Args:          noCommand,
-		RunE:          chat.RunE,
+		RunE: func(cmd *cobra.Command, args []string) error {
+			if a.version {
+				return a.printVersion()
+			}
+			return chat.RunE(cmd, args)
+		},
 	}
 	root.PersistentFlags().StringVar(&a.kbDir, "kb", "", "folder of further knowledge laid over the built-in")
 	root.PersistentFlags().StringVar(&a.dataDir, "data", "", "folder for sessions (default: the user's data folder)")
-	root.PersistentFlags().StringVar(&a.units, "units", "metric", "units on screen: metric or us")
+	root.PersistentFlags().StringVar(&a.units, "units", defaultUnits(), "units, or $"+unitsEnv+": metric or us")
 	root.Flags().AddFlagSet(chat.Flags())
+	root.Flags().BoolVar(&a.version, "version", false, "print the versions of the program and of the knowledge")
 	root.SetFlagErrorFunc(func(_ *cobra.Command, err error) error { return exit(exitUsage, err) })
-	root.AddCommand(chat, calcCommand(a), replayCommand(a), sessionsCommand(a), ticketCommand(a), kbCommand(a), drillCommand(a))
+	root.AddCommand(chat, calcCommand(a), replayCommand(a), sessionsCommand(a), ticketCommand(a), kbCommand(a), drillCommand(a), aboutCommand(a))
 	root.SetHelpCommand(helpCommand(root))
 	root.CompletionOptions.HiddenDefaultCmd = true
 	root.InitDefaultCompletionCmd()
@@ -132,10 +141,3 @@ func orNone(names []string) string {
 }
 
 func quote(s string) string { return "\"" + s + "\"" }
-
-func version() string {
-	if b, ok := debug.ReadBuildInfo(); ok && b.Main.Version != "" {
-		return b.Main.Version
-	}
-	return "unreleased"
-}

@@ -152,15 +152,33 @@ func (l *loader) readLayers(layers []Layer, names func(fs.FS) []string) {
 				l.lost = true
 				continue
 			}
-			// Layer, name and length go in so that moving text between files shows.
-			w := io.MultiWriter(h, own)
-			fmt.Fprintf(w, "%d %q %d\n%s", i, f.file, len(f.src), f.src)
+			stamp(io.MultiWriter(h, own), i, f.file, f.src)
 			l.g.lines[f.name] = strings.Split(strings.ReplaceAll(string(f.src), "\r\n", "\n"), "\n")
 			l.readFile(f, i)
 		}
 		l.g.Layers = append(l.g.Layers, LayerHash{ly.Name, shortHash(own)})
 	}
 	l.g.Hash = shortHash(h)
+}
+
+// stamp hashes a file. Layer, name and length go in so that moving text between
+// files shows.
+func stamp(w io.Writer, layer int, file string, src []byte) {
+	fmt.Fprintf(w, "%d %q %d\n%s", layer, file, len(src), src)
+}
+
+// Hash is the hash that the knowledge of these layers has once it is loaded,
+// without loading it. Files that can't be read are left out.
+func Hash(layers ...Layer) string {
+	h := sha256.New()
+	for i, ly := range layers {
+		for _, f := range layerFiles(ly.FS) {
+			if src, err := fs.ReadFile(ly.FS, f); err == nil {
+				stamp(h, i, f, src)
+			}
+		}
+	}
+	return shortHash(h)
 }
 
 // shortHash is enough of a hash to tell versions of the knowledge apart.

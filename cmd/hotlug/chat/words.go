@@ -145,6 +145,12 @@ func isCommand(line string, exactly bool) bool {
 	return ok && (!exactly || rest == "")
 }
 
+// IsCommand says whether a line is one of the chat's commands: those may stand in
+// a history, where a reading would come back as a wrong one.
+func IsCommand(line string) bool {
+	return isCommand(strings.TrimPrefix(strings.TrimSpace(line), ":"), false)
+}
+
 // Reserved lists the words that the knowledge may not use for answers, because
 // the chat takes them for itself.
 func Reserved() []string {
