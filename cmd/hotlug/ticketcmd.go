@@ -4,6 +4,8 @@ import (
 	"bytes"
 	"fmt"
 	"io"
+	"path/filepath"
+	"strings"
 
 	"github.com/spf13/cobra"
 
@@ -33,7 +35,7 @@ It holds no name, address or place unless somebody typed it.
 		Args:              takes("SESSION"),
 		ValidArgsFunction: a.completeSessions,
 		RunE: func(_ *cobra.Command, args []string) error {
-			write, err := ticketWriter(form)
+			write, err := ticketWriter(form, path)
 			if err != nil {
 				return err
 			}
@@ -58,20 +60,33 @@ It holds no name, address or place unless somebody typed it.
 			return damage
 		},
 	}
-	c.Flags().StringVar(&form, "format", "md", "md or json")
-	completeFlag(c, "format", "md", "json")
+	c.Flags().StringVar(&form, "format", "", "html, md, text or json (default: by the file's ending, else md)")
+	completeFlag(c, "format", "html", "md", "text", "json")
 	c.Flags().StringVarP(&path, "output", "o", "", "file to write to (default: the screen)")
 	return c
 }
 
-func ticketWriter(form string) (func(io.Writer, ticket.Ticket) error, error) {
+// textWidth is how wide a plain ticket is: what mail and printers keep.
+const textWidth = 78
+
+// ticketWriter is the writer of a format; without one, the file's ending says it.
+func ticketWriter(form, path string) (func(io.Writer, ticket.Ticket) error, error) {
+	if form == "" {
+		form = map[string]string{".html": "html", ".htm": "html", ".txt": "text", ".json": "json"}[strings.ToLower(filepath.Ext(path))]
+	}
 	switch form {
-	case "md", "markdown":
+	case "", "md", "markdown":
 		return ticket.Markdown, nil
+	case "html":
+		return ticket.HTML, nil
+	case "text", "txt":
+		return func(w io.Writer, t ticket.Ticket) error {
+			return ticket.Text(w, t, func(text, first, hang string) []string { return term.Wrap(text, textWidth, first, hang) })
+		}, nil
 	case "json":
 		return ticket.JSON, nil
 	}
-	return nil, usagef("--format is md or json, and not %s", quote(form))
+	return nil, usagef("--format is html, md, text or json, and not %s", quote(form))
 }
 
 // ticket makes the ticket of a session. Of a damaged one it gives the ticket of

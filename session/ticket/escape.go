@@ -8,11 +8,8 @@ import (
 	"hotlug/engine/pattern"
 )
 
-// md is text that is Markdown already; a plain string is text from outside.
-type md string
-
-// code is a cell in fixed type: ids and formulas.
-func code(s string) md {
+// code is Markdown in fixed type: ids and formulas.
+func code(s string) string {
 	if s == "" {
 		return ""
 	}
@@ -22,7 +19,7 @@ func code(s string) md {
 			b.WriteRune(r)
 		}
 	}
-	return md("`" + b.String() + "`")
+	return "`" + b.String() + "`"
 }
 
 // text makes outside text harmless in Markdown: one line, no structure, no HTML,

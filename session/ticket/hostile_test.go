@@ -2,8 +2,10 @@ package ticket_test
 
 import (
 	"encoding/json"
+	"html"
 	"reflect"
 	"regexp"
+	"slices"
 	"strings"
 	"testing"
 	"time"
@@ -34,6 +36,7 @@ var hostile = map[string]string{
 func filled(text string) ticket.Ticket {
 	var t ticket.Ticket
 	fill(reflect.ValueOf(&t).Elem(), text)
+	t.Summary.Verdict, t.Proving.Result = ticket.VerdictLikely, ticket.NotPassed
 	t.Outcome, t.Created = "found", time.Date(2026, 3, 1, 9, 30, 0, 0, time.UTC)
 	for i := range t.Findings {
 		t.Findings[i].Status = "likely"
@@ -127,8 +130,7 @@ func TestHostileMarkdown(t *testing.T) {
 					t.Errorf("line %d is %q, want %q: %.200q", i+1, s[i], want[i], l)
 				}
 				l = inCode.ReplaceAllString(l, "code")
-				l = strings.NewReplacer("**Complaint:**", "", "**In their words:**", "", "**Outcome:**", "", "**Safety:**", "", "**Rig:**", "",
-					"**Begun:**", "", "**Last answer:**", "", "**The session is damaged:**", "").Replace(l)
+				l = strings.NewReplacer("**How sure:**", "", "**Made safe:**", "", "**Asked of you:**", "", "**Who may do it:**", "", "**LIKELY**", "").Replace(l)
 				if m := plainMarks.FindString(l); m != "" {
 					t.Errorf("line %d has %q: %.200q", i+1, m, l)
 				}
@@ -174,12 +176,78 @@ func TestHostileJSON(t *testing.T) {
 	}
 }
 
-// Everything that was typed stays readable, word for word.
+// Everything that was typed stays readable, word for word, in every format.
 func TestTextStaysReadable(t *testing.T) {
 	x := filled("x")
 	x.Words = "12,6 V at 5 % – Ω µ ± ½ « café » 漢字 👍🏽 नमस्\u200dते it's 3/4 (ok); a-b"
-	if got := markdown(t, x); !strings.Contains(got, "- **In their words:** "+x.Words+"\n") {
-		t.Errorf("%q is not in the ticket as it was typed", x.Words)
+	if got := markdown(t, x); !strings.Contains(got, "| In their words | "+x.Words+" |\n") {
+		t.Errorf("%q is not in the Markdown as it was typed", x.Words)
+	}
+	if got := plainText(t, x); !strings.Contains(got, "- In their words: "+x.Words+"\n") {
+		t.Errorf("%q is not in the text as it was typed", x.Words)
+	}
+	if got := html.UnescapeString(page(t, x)); !strings.Contains(got, "<td>"+x.Words+"</td>") {
+		t.Errorf("%q is not in the page as it was typed", x.Words)
+	}
+}
+
+// tags are the marks of a page, without the text that they may hold.
+var tags = regexp.MustCompile(`<[^>]*>`)
+
+// A page has the same marks whatever stands in it, and asks nothing of anybody.
+func TestHostileHTML(t *testing.T) {
+	want := tags.FindAllString(page(t, filled("x")), -1)
+	for name, text := range hostile {
+		t.Run(name, func(t *testing.T) {
+			got := page(t, filled(text+"."))
+			onlyShown(t, got)
+			marks := tags.FindAllString(got, -1)
+			if !slices.Equal(marks, want) {
+				for i := range min(len(marks), len(want)) {
+					if marks[i] != want[i] {
+						t.Fatalf("mark %d is %.200q, want %q", i, marks[i], want[i])
+					}
+				}
+				t.Fatalf("%d marks, want %d", len(marks), len(want))
+			}
+			if s := tags.ReplaceAllString(got, ""); strings.ContainsAny(s, "<>") {
+				t.Error("a mark is left open")
+			}
+		})
+	}
+}
+
+// A page loads nothing: no address stands in it, no script, no form.
+func TestPageLoadsNothing(t *testing.T) {
+	got := page(t, filled("x"))
+	for _, bad := range []string{"http:", "https:", "//", "<script", "<link", "<iframe", "<form", "<object", "<embed", "url(", "@import", "@font-face", "onload", "onerror", "srcset"} {
+		if strings.Contains(got, bad) {
+			t.Errorf("the page has %q", bad)
+		}
+	}
+}
+
+// Plain text has the same lines whatever stands in it.
+func TestHostileText(t *testing.T) {
+	begin := func(s string) (out []string) {
+		for l := range strings.Lines(s) {
+			mark := l[:min(2, len(l))]
+			if mark != "- " && mark != "  " && mark != "1." && mark != "2." {
+				mark = ""
+			}
+			out = append(out, mark)
+		}
+		return out
+	}
+	want := begin(plainText(t, filled("x")))
+	for name, text := range hostile {
+		t.Run(name, func(t *testing.T) {
+			got := plainText(t, filled(text+"."))
+			onlyShown(t, got)
+			if begun := begin(got); !slices.Equal(begun, want) {
+				t.Errorf("%d lines that begin with %q, want %d with %q", len(begun), begun, len(want), want)
+			}
+		})
 	}
 }
 
@@ -188,10 +256,11 @@ func TestNothingIsLeftBlank(t *testing.T) {
 	for name, x := range map[string]ticket.Ticket{"empty": {}, "no complaint": stories[4].told(t), "stopped": stories[1].told(t), "narrowed": stories[3].told(t)} {
 		t.Run(name, func(t *testing.T) {
 			got := markdown(t, x)
-			for _, want := range []string{"- **Complaint:** ", "- **In their words:** ", "- **Outcome:** ", "- **Safety:** ", "- **Rig:** ", "- **Begun:** ", "- **Last answer:** "} {
+			for _, want := range []string{"- **How sure:** ", "- **Made safe:** ", "- **Asked of you:** ", "- **Who may do it:** ",
+				"| Complaint | ", "| In their words | ", "| Outcome | ", "| Rig | ", "| Begun | ", "| Last answer | "} {
 				_, after, ok := strings.Cut(got, "\n"+want)
 				line, _, _ := strings.Cut(after, "\n")
-				if !ok || line == "" {
+				if !ok || strings.Trim(line, " |-") == "" {
 					t.Errorf("%q is not filled: %q", want, line)
 				}
 				if strings.HasPrefix(line, "not known") && !strings.HasPrefix(line, "not known: ") {

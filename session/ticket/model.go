@@ -25,6 +25,7 @@ type Ticket struct {
 	Label   string `json:"symptom_label,omitempty"`
 	Words   string `json:"words,omitempty"` // as typed
 
+	Summary  Summary  `json:"summary"`
 	Outcome  string   `json:"outcome"`
 	StopWork *Finding `json:"stop_work,omitempty"`
 
@@ -39,7 +40,8 @@ type Ticket struct {
 	Closed        []Closed   `json:"closed"`
 	Notes         []Note     `json:"notes,omitempty"`
 	Unused        []string   `json:"unused_answers,omitempty"`
-	Damage        string     `json:"damage,omitempty"` // what of the session can't be read
+	Damage        string     `json:"damage,omitempty"`   // what of the session can't be read
+	Redacted      bool       `json:"redacted,omitempty"` // names, places, notes and typed words are left out
 }
 
 // Knowledge names what the conclusions were drawn from.
@@ -103,6 +105,8 @@ type Finding struct {
 	Cause    string    `json:"cause"`
 	Status   string    `json:"status"`
 	Pending  bool      `json:"pending,omitempty"`
+	Stop     bool      `json:"stops_work,omitempty"`
+	NoFault  bool      `json:"no_fault,omitempty"`
 	Second   bool      `json:"second_fault,omitempty"`
 	Place    string    `json:"place,omitempty"`
 	Because  string    `json:"because,omitempty"`
@@ -230,6 +234,7 @@ func Make(g *graph.Graph, s *walk.State, a About) Ticket {
 		t.Closed = append(t.Closed, Closed{c.Step, c.Place, c.Reason, string(c.Who)})
 	}
 	t.Proving = m.proving(&t)
+	t.Summary = m.summary(&t)
 	return t
 }
 
@@ -295,6 +300,7 @@ func (m maker) trail(t *Ticket) {
 func (m maker) finding(f walk.Told) Finding {
 	x := Finding{
 		ID: f.Finding.ID, Cause: f.Finding.Cause, Status: string(f.Status), Pending: f.Pending, Second: f.Second,
+		Stop: f.Finding.Stop == graph.StopWalk, NoFault: f.Finding.NoFault,
 		Place: f.Place.Name, Because: f.Because, Proof: f.Proof, HandTo: f.Finding.HandTo, Lesson: f.Finding.Lesson,
 	}
 	for _, w := range f.Working {

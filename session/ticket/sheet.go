@@ -1,59 +1,49 @@
 package ticket
 
-// sheet is the sheet to sign of a system that was proved: each part with its
+import (
+	"fmt"
+	"slices"
+)
+
+// blocks is the sheet to sign of a system that was proved: each part with its
 // result, what is open, and the lines for those who answer for it. The program
 // fills in no name: who signs says it by hand.
-func (m *markdown) sheet(p *Proving) {
-	if p == nil {
-		return
-	}
-	m.linef("## Sheet to sign\n")
-	m.linef("Result: %s\n", text(proved(p.Result)))
-	var rows [][]any
+func (p *Proving) blocks() []block {
+	parts := &table{Title: "The parts of the procedure", Cols: []col{{Name: "No."}, {Name: "Part", Lead: true}, {Name: "Result"}, {Name: "Finding, or why not", Minor: true}}}
+	read := &table{Title: "What was read, part by part", None: "Nothing was read yet.",
+		Cols: []col{{Name: "No."}, {Name: "Part", Lead: true}, {Name: "Place", Minor: true}, {Name: "Read"}}}
 	for i, x := range p.Parts {
-		rows = append(rows, []any{i + 1, x.Name, x.Result, x.Say})
-	}
-	m.table("", []string{"No.", "Part", "Result", "Finding, or why not"}, rows)
-	m.list("Between this and a pass:", p.Open)
-	m.list("For a licensed person:", p.Hand)
-	rows = nil
-	for i, x := range p.Parts {
+		no := say(fmt.Sprint(i + 1))
+		parts.Rows = append(parts.Rows, []cell{no, say(x.Name), say(x.Result), say(x.Say)})
 		for _, l := range x.Read {
-			rows = append(rows, []any{i + 1, x.Name, l.Place, l.Say})
+			read.Rows = append(read.Rows, []cell{no, say(x.Name), say(l.Place), say(l.Say)})
 		}
 	}
-	m.table("Nothing was read yet.", []string{"No.", "Part", "Place", "Read"}, rows)
-	m.table("", []string{"Signs", "Name", "Date", "Signature"}, [][]any{
-		{signsHelper, signHere, signHere, signHere}, {signsLicensed, signHere, signHere, signHere},
-	})
-	m.linef("%s\n", text(signsNote))
+	out := []block{para("Result: " + proved(p.Result)), {Table: parts}}
+	for _, l := range []list{{Head: "Between this and a pass:", Items: p.Open}, {Head: "For a licensed person:", Items: p.Hand}} {
+		if len(l.Items) > 0 {
+			l.Items = slices.Clone(l.Items)
+			out = append(out, block{List: &l})
+		}
+	}
+	return append(out, block{Table: read}, block{Sign: []string{signsHelper, signsLicensed}}, para(signsNote))
 }
 
 const (
 	signsHelper   = "helper, who walked and measured it"
 	signsLicensed = "licensed person, for what local rules leave to one"
 	signsNote     = "Whoever signs has read every line above. A sheet with an open line is no pass."
-	signHere      = md("&nbsp;")
 )
+
+// signHeads are the columns of the lines to sign.
+var signHeads = []string{"Signs", "Name", "Date", "Signature"}
 
 func proved(result string) string {
 	switch result {
 	case Passed:
-		return "PASSED"
+		return VerdictPassed
 	case NotPassed:
-		return "NOT PASSED"
+		return VerdictNotPassed
 	}
-	return "NOT FINISHED"
-}
-
-// list writes a list below a line, or nothing.
-func (m *markdown) list(head string, items []string) {
-	if len(items) == 0 {
-		return
-	}
-	m.linef("%s\n", head)
-	for _, i := range items {
-		m.linef("- %s", opening(i))
-	}
-	m.linef("")
+	return VerdictNotFinished
 }

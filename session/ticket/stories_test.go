@@ -3,6 +3,7 @@ package ticket_test
 import (
 	"bytes"
 	"flag"
+	"io"
 	"os"
 	"path/filepath"
 	"strings"
@@ -154,29 +155,28 @@ func (s story) told(t testing.TB) ticket.Ticket {
 	return ticket.Make(g, w, a)
 }
 
-func markdown(t testing.TB, x ticket.Ticket) string {
+func written(t testing.TB, write func(io.Writer, ticket.Ticket) error, x ticket.Ticket) string {
 	t.Helper()
 	var b bytes.Buffer
-	if err := ticket.Markdown(&b, x); err != nil {
+	if err := write(&b, x); err != nil {
 		t.Fatal(err)
 	}
 	return b.String()
 }
 
-func inJSON(t testing.TB, x ticket.Ticket) string {
-	t.Helper()
-	var b bytes.Buffer
-	if err := ticket.JSON(&b, x); err != nil {
-		t.Fatal(err)
-	}
-	return b.String()
+func markdown(t testing.TB, x ticket.Ticket) string { return written(t, ticket.Markdown, x) }
+func inJSON(t testing.TB, x ticket.Ticket) string   { return written(t, ticket.JSON, x) }
+func page(t testing.TB, x ticket.Ticket) string     { return written(t, ticket.HTML, x) }
+
+func plainText(t testing.TB, x ticket.Ticket) string {
+	return written(t, func(w io.Writer, x ticket.Ticket) error { return ticket.Text(w, x, ticket.NoWrap) }, x)
 }
 
 // TestGolden compares whole tickets; -update writes them anew.
 func TestGolden(t *testing.T) {
 	for _, s := range stories {
 		x := s.told(t)
-		for ending, got := range map[string]string{".md": markdown(t, x), ".json": inJSON(t, x)} {
+		for ending, got := range map[string]string{".md": markdown(t, x), ".json": inJSON(t, x), ".txt": plainText(t, x), ".html": page(t, x)} {
 			t.Run(s.name+ending, func(t *testing.T) {
 				path := filepath.Join("testdata", s.name+ending)
 				if *update {
