@@ -103,10 +103,38 @@ func (c *checker) steps() {
 				c.bad("not-asked", cond.At, "add it to ask", "%s uses %s and does not ask for it", id, name)
 			}
 		}
+		better := map[*graph.Better][]*graph.Condition{}
+		for _, b := range s.Then {
+			if b.Better != nil {
+				better[b.Better] = append(better[b.Better], b.If)
+			}
+		}
+		for b, conds := range better {
+			c.better(s.ID, s.Ask, b, conds...)
+		}
 		if s.Do == "" && len(s.Ask) == 0 && len(s.Then) > 1 {
 			c.bad("asks-nothing", s.At, "name the readings that its conditions use", "%s branches and asks for nothing", id)
 		}
 	}
+}
+
+// better reports a better reading that could not settle its close call: of all
+// the conditions that it is for. what is the step or the proof; it asks for ask.
+func (c *checker) better(what string, ask []string, b *graph.Better, conds ...*graph.Condition) {
+	if b.If != nil {
+		for _, name := range c.unasked(b.If.F, slices.Concat(ask, b.Ask)) {
+			c.bad("not-asked", b.If.At, "add it to ask", "the better reading of %s uses %s and does not ask for it", what, name)
+		}
+		return
+	}
+	for _, x := range conds {
+		if slices.ContainsFunc(x.F.Refs(), func(r formula.Ref) bool {
+			return slices.Contains(b.Ask, r.Name) && c.g.Readings[r.Name].Answer == reading.Number
+		}) {
+			return
+		}
+	}
+	c.bad("better-decides-nothing", b.At, "ask for a number of the condition, or add if:", "the better reading of %s is no number of its condition", what)
 }
 
 // unasked lists the readings of f that are not in ask. Facts of the rig count
@@ -165,6 +193,9 @@ func (c *checker) findings() {
 		}
 		if f.Prove == nil {
 			miss("proof", "add prove with the readings and the condition that hold when it is mended")
+		}
+		if p := f.Prove; p != nil && p.Better != nil {
+			c.better("the proof of "+id, p.Ask, p.Better, p.If)
 		}
 		if len(f.Cautions) == 0 && !f.NoFault && f.Unsafe > 0 {
 			miss("caution", "name the cautions that go with its fix")

@@ -44,6 +44,8 @@ var found = []struct{ code, file, from, bad, good string }{
 	{"question-never-asked", joints, "  look:\n    ask: [fuse_look]\n    then:\n      - {if: fuse_look == 'melted', go: worn-holder}\n", "  look:\n    ask: [fuse_look]\n    then:\n", "  look:\n    ask: [fuse_look]\n    then:\n      - {if: fuse_look != 'whole', go: worn-holder}\n"},
 	{"asked-in-vain", joints, "ask: [fuse_look]", "ask: [fuse_look, danger_what]", "ask: [fuse_look, joint_drop_v]"},
 	// meters, systems, division
+	{"better-decides-nothing", joints, "      - {if: holder_drop_v > 0.1, go: worn-holder}", "      - {if: holder_drop_v > 0.1, go: worn-holder, better: {say: Feel it., ask: [holder_hot]}}", "      - {if: holder_drop_v > 0.1, go: worn-holder, better: {say: Load it more., ask: [holder_drop_v]}}"},
+	{"not-asked, in a better reading", joints, "      - {if: holder_drop_v > 0.1, go: worn-holder}", "      - {if: holder_drop_v > 0.1, go: worn-holder, better: {say: Feel it., ask: [holder_hot], if: holder_hot and joint_drop_v > 0.1}}", "      - {if: holder_drop_v > 0.1, go: worn-holder, better: {say: Feel it., ask: [holder_hot], if: holder_hot and load_a > 2}}"},
 	{"close-cuts", joints, "      - {if: holder_drop_v > 0.1, go: worn-holder}", "      - {if: holder_drop_v > 0.1001, go: loose-lug}\n      - {if: holder_drop_v > 0.1, go: worn-holder}", "      - {if: holder_drop_v > 0.2, go: loose-lug}\n      - {if: holder_drop_v > 0.1, go: worn-holder}"},
 	{"volts-not-scaled", solar, "if: battery_v < 10 * system_v / 12", "if: battery_v < 10", "if: battery_v < 0.83 * system_v"},
 	{"volts-not-scaled, in a proof", solar, "if: battery_v > 12 * system_v / 12", "if: battery_v > 12", "if: battery_v > system_v"},

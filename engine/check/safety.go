@@ -40,6 +40,17 @@ func (c *checker) safety() {
 					"%s puts a probe on the solar side for %s where %s may be above 60 V", id, a, gateValue)
 			}
 		}
+		for _, b := range s.Then {
+			if b.Better == nil {
+				continue
+			}
+			for _, a := range b.Better.Ask {
+				if r := c.g.Readings[a]; c.probes(r) && !c.keepsGate(s.Needs) {
+					c.bad("probe-outside-gate", b.Better.At, "add needs: "+gateValue+" <= 60, here and not only before",
+						"the better reading of %s puts a probe on the solar side for %s where %s may be above 60 V", id, a, gateValue)
+				}
+			}
+		}
 		if a := c.g.Actions[s.Do]; a != nil && a.Hazard == heat {
 			if !s.Danger {
 				c.bad("load-without-danger-question", s.At, "add danger: true", "%s does %s, which may set a hot part on fire, and does not ask for danger first", id, a.ID)
@@ -56,7 +67,11 @@ func (c *checker) safety() {
 		if f.Prove == nil {
 			continue
 		}
-		for _, a := range f.Prove.Ask {
+		ask := f.Prove.Ask
+		if b := f.Prove.Better; b != nil {
+			ask = slices.Concat(ask, b.Ask)
+		}
+		for _, a := range ask {
 			if r := c.g.Readings[a]; c.probes(r) && !behind["finding "+id] {
 				c.bad("probe-outside-gate", f.Prove.At, "prove it by a display, or lead to "+id+" only behind needs: "+gateValue+" <= 60",
 					"the proof of %s puts a probe on the solar side for %s, and a path leads there on which %s may be above 60 V", id, a, gateValue)

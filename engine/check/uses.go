@@ -33,6 +33,13 @@ func (c *checker) uses() map[string]bool {
 			refs(x.F, u)
 		}
 	}
+	better := func(b *graph.Better) {
+		if b != nil {
+			all("reading", b.Ask)
+			all("meter", []string{b.Meter})
+			cond(b.If)
+		}
+	}
 	line := func(t graph.Text) {
 		for _, p := range t.Parts {
 			if p.Name != "" {
@@ -68,6 +75,7 @@ func (c *checker) uses() map[string]bool {
 		cond(s.Until)
 		for _, b := range s.Then {
 			cond(b.If)
+			better(b.Better)
 		}
 		for _, a := range s.Also {
 			cond(a.If)
@@ -89,6 +97,7 @@ func (c *checker) uses() map[string]bool {
 		if f.Prove != nil {
 			all("reading", f.Prove.Ask)
 			cond(f.Prove.If)
+			better(f.Prove.Better)
 		}
 	}
 	return u

@@ -126,6 +126,9 @@ func Reply(r Rig, p walk.Prompt) walk.Event {
 	case walk.WantSure:
 		return walk.Event{Kind: walk.EvSure, Reading: p.Reading.ID, Place: p.Place.ID}
 	case walk.WantCloseCall:
+		if b := p.Close.Better; b != nil && b.If != nil { // the same once more reads the same here
+			return walk.Event{Kind: walk.EvBetter}
+		}
 		return walk.Event{Kind: walk.EvGoOn}
 	case walk.WantPlace:
 		at := r.Focus()

@@ -172,8 +172,7 @@ func (e *explainer) comparison(n *node, v Val) {
 			e.say(n, true, "%s is too rough to be held against %s", e.valued(a), e.valued(b))
 			return
 		}
-		e.say(n, true, "%s is too close to %s to call: it may be anything from %s to %s",
-			e.valued(a), e.valued(b), e.show.number(av.Lo, a.t.Unit), e.show.number(av.Hi, a.t.Unit))
+		e.say(n, true, "%s straddles %s", e.around(a), e.around(b))
 	default:
 		relation := relations[o][0]
 		if !v.CanTrue {

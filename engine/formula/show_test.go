@@ -86,7 +86,7 @@ func TestBecause(t *testing.T) {
 		{"load_a > 60 and holder_drop_v < 0.1", []string{"amps in the wire (42 A) is at most 60 A"}},
 		{"12 < battery_rest_v < 13", []string{"volts of the battery at rest (12.74 V) is between 12 V and 13 V"}},
 		{"13 > battery_rest_v > 12", []string{"volts of the battery at rest (12.74 V) is between 12 V and 13 V"}},
-		{"12.7 < battery_rest_v < 14", []string{"volts of the battery at rest (12.74 V) is too close to 12.7 V to call: it may be anything from 12.65 V to 12.83 V"}},
+		{"12.7 < battery_rest_v < 14", []string{"volts of the battery at rest (12.74 ± 0.10 V) straddles 12.7 V"}},
 		{"not (load_a < 30)", []string{"amps in the wire (42 A) is at least 30 A"}},
 		{"30 <= load_a", []string{"amps in the wire (42 A) is at least 30 A"}},
 		{"chemistry == 'agm'", []string{"the kind of battery is AGM"}},
@@ -112,7 +112,7 @@ func TestBecause(t *testing.T) {
 		var got []string
 		for _, r := range f.Because(at(f, shownVals), plainShower) {
 			got = append(got, r.Text)
-			if r.Close != strings.Contains(r.Text, "too close") {
+			if r.Close != strings.Contains(r.Text, "straddles") {
 				t.Errorf("%s: close is %v", r.Text, r.Close)
 			}
 			if len(r.Names) == 0 {

@@ -1,6 +1,11 @@
 package formula
 
-import "strings"
+import (
+	"math"
+	"strings"
+
+	"hotlug/engine/quantity"
+)
 
 // valued is a node in words with its amount in brackets: "volts across the fuse
 // holder (180 mV)". A number is its amount alone.
@@ -9,6 +14,16 @@ func (e *explainer) valued(n *node) string {
 		return e.amount(n)
 	}
 	return e.words(n, 0) + " (" + e.amount(n) + ")"
+}
+
+// around is a node in words with its amount and how far off it may be.
+func (e *explainer) around(n *node) string {
+	v := e.m.limits(e.f, n)
+	half := max(v.Hi-v.Mid, v.Mid-v.Lo)
+	if e.bare(n) || n.standard() || !(half > 0) || math.IsInf(half, 0) {
+		return e.valued(n)
+	}
+	return e.words(n, 0) + " (" + quantity.ShowAround(v.Mid, half, n.t.Unit, e.show.Style) + ")"
 }
 
 func (e *explainer) amount(n *node) string {

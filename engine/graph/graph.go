@@ -137,7 +137,20 @@ type Value struct {
 type Branch struct {
 	If *Condition // nil for the last
 	To Target
-	At shape.Place
+	// Better is what settles the condition when it is too close to call; nil if
+	// the knowledge has nothing better.
+	Better *Better
+	At     shape.Place
+}
+
+// Better is a better reading for a close call: another reading, or the same one
+// taken so that it says more (a longer rest, a bigger load, a finer meter).
+type Better struct {
+	Say   string     // what to do, and why it is better
+	Ask   []string   // what is then read; what stands of it is read anew
+	If    *Condition // decides in place of the branch's own; nil: the same once more
+	Meter string     // setting that takes the place of the readings' own, "" for none
+	At    shape.Place
 }
 
 // Target is where a branch leads: a step or a finding.
@@ -233,7 +246,9 @@ type Proof struct {
 	Ask []string
 	If  *Condition
 	Say string // optional: how to take it, "Same load, same two points."
-	At  shape.Place
+	// Better is what settles the proof when it is too close to call, nil if none.
+	Better *Better
+	At     shape.Place
 }
 
 // Stop says how a finding ends the walk before its time.

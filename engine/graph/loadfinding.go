@@ -192,6 +192,9 @@ func (l *loader) proof(e *entry, f *Finding) {
 		if s := n.Get("say"); s != nil {
 			p.Say = add(p.Say, l.plainText(s))
 		}
+		if b := n.Get("better"); b != nil {
+			p.Better = l.better(b)
+		}
 	}
 	if p.If = l.allOf(conds); p.If == nil {
 		return

@@ -107,6 +107,7 @@ func (l *loader) step(e *entry) *Step {
 		}
 	}
 	l.branches(e, s)
+	l.betterForAll(e, s)
 	for _, layer := range e.all("also") { // second faults of all layers are looked for
 		for _, n := range listOf(layer) {
 			l.also(n, s)
@@ -185,7 +186,36 @@ func (l *loader) branch(n *shape.Node, sheet string, s *Step) {
 	if !ok || n.Get("if") != nil && c == nil {
 		return
 	}
-	s.Then = append(s.Then, Branch{If: c, To: t, At: n.Place()})
+	s.Then = append(s.Then, Branch{If: c, To: t, Better: l.better(n.Get("better")), At: n.Place()})
+}
+
+// better reads what settles a close call.
+func (l *loader) better(n *shape.Node) *Better {
+	if n == nil {
+		return nil
+	}
+	b := &Better{Say: l.plainText(n.Get("say")), Ask: l.ids("reading", listOf(n.Get("ask")), l.readings), If: l.condition(n.Get("if")), At: n.Place()}
+	if m := n.Get("meter"); m != nil && l.known("meter setting", m, l.meters) {
+		b.Meter = m.Text()
+	}
+	return b
+}
+
+// betterForAll gives the step's better reading to the branches that can be close
+// and have none of their own. Stop-work is never too close to call.
+func (l *loader) betterForAll(e *entry, s *Step) {
+	whole := l.better(e.get("better"))
+	for i := range s.Then {
+		switch b := &s.Then[i]; {
+		case b.If == nil || l.stopTarget(b.To):
+			if b.Better != nil {
+				l.problem(shape.Problem{Code: "better-unused", Text: "this branch is never too close to call, so its better reading is never asked for",
+					Hint: "leave better out here", At: b.Better.At, Width: 1})
+			}
+		case b.Better == nil:
+			b.Better = whole
+		}
+	}
 }
 
 // standing is where a branch stands: into stop-work, any other, the last.

@@ -59,6 +59,7 @@ var mistakes = []struct{ code, file, from, bad, good string }{
 	{"open-brace", joints, "{place} loses {joint_drop_v}.", "{place} loses {joint_drop_v.", "{place} loses more than {joint_drop_v}."},
 	{"unknown-name", joints, "at {load_a} is", "at {laod_a} is", "at {fuse_rating_a} is"},
 	{"brace-in-plain-text", joints, "because_or: A lug loses volts.", "because_or: \"{place} loses volts.\"", "because_or: This (a lug) loses volts."},
+	{"better-unused", joints, "{if: holder_hot, go: hot-part}", "{if: holder_hot, go: hot-part, better: {say: Again., ask: [load_a]}}", "{if: holder_hot, go: hot-part}"},
 	{"until-without-each", joints, "    each: joint\n", "", "    each: joint\n"},
 	{"sets-measurement", joints, "sets: {fuse_rating_a: fuse_rating_a}", "sets: {load_a: load_a}", "sets: {holder_hot: load_a > 300}"},
 	{"sets-no-choice", joints, "sets: {fuse_rating_a: fuse_rating_a}", "sets: {chemistry: load_a}", "sets: {chemistry: chemistry}"},

@@ -93,7 +93,7 @@ func StatesShape() *shape.Shape {
 	)
 	meter := shape.MapOf(
 		shape.Must("say", shape.Text(lineText), "how the meter is set, as said to the person"),
-		shape.Must("class", shape.Word("hand", "clamp", "clamp-zeroed", "infrared", "none"), "meter class, for its error"),
+		shape.Must("class", shape.Word("hand", "good", "clamp", "clamp-zeroed", "infrared", "thermometer", "none"), "meter class, for its error"),
 		shape.May("unit", shape.Word("mV", "mA"), "what it shows, where that is not volts or amps"),
 	)
 	action := shape.MapOf(
@@ -173,10 +173,21 @@ func SheetShape() *shape.Shape {
 	)
 }
 
+// betterShape is what settles a close call.
+func betterShape() *shape.Shape {
+	return shape.MapOf(
+		shape.Must("say", shape.Text(lineText), "what to do, and why it says more"),
+		shape.Must("ask", shape.OneOrMore(shape.ID()), "what is then read, anew if it stands"),
+		shape.May("if", shape.Expression(), "decides instead; left out: the same condition once more"),
+		shape.May("meter", shape.ID(), "meter setting in place of the readings' own"),
+	).Named("better")
+}
+
 func stepShape() *shape.Shape {
 	branch := shape.MapOf(
 		shape.May("if", shape.Expression(), "condition; left out in the last branch"),
 		shape.Must("go", shape.Ref(), "step here, sheet/step, or finding"),
+		shape.May("better", betterShape(), "better reading for when the condition is too close to call"),
 	)
 	also := shape.MapOf(
 		shape.Must("if", shape.Expression(), "condition; recorded only when certain"),
@@ -194,6 +205,7 @@ func stepShape() *shape.Shape {
 		shape.May("ask", shape.OneOrMore(shape.ID()), "readings, asked in this order while no branch is settled"),
 		shape.Must("then", shape.ListOf(branch), "branches: the first that holds is taken"),
 		shape.May("unknown", shape.Ref(), "where to go when a reading it turns on cannot be had"),
+		shape.May("better", betterShape(), "better reading for every branch that has none of its own"),
 		shape.May("also", shape.ListOf(also), "second faults to record on the way"),
 	).Named("step")
 }
@@ -209,6 +221,7 @@ func findingShape() *shape.Shape {
 		shape.Must("ask", shape.OneOrMore(shape.ID()), "readings that prove it"),
 		shape.Must("if", shape.Expression(), "holds when it is mended"),
 		shape.May("say", shape.Text(lineText), "how to take them"),
+		shape.May("better", betterShape(), "better reading for when the proof is too close to call"),
 	)
 	return shape.MapOf(
 		shape.Must("cause", shape.Text(lineText), "what is wrong, one sentence"),

@@ -210,6 +210,10 @@ func (w *walker) answer() {
 	case walk.WantCloseCall:
 		w.run.Close++
 		w.say("  too close to call: %s", p.Close.Condition)
+		if b := p.Close.Better; b != nil && b.If != nil { // the same once more reads the same here
+			w.feed(walk.Event{Kind: walk.EvBetter})
+			return
+		}
 		w.feed(walk.Event{Kind: walk.EvGoOn})
 	case walk.WantDone:
 		w.say("  do: %s", p.Action.ID)

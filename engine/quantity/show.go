@@ -69,6 +69,27 @@ func ShowWithin(v, half float64, u Unit, s Style) string {
 	return f.write(fixed(x, d)+pm+fixed(roundUp(h, d), d), s)
 }
 
+// ShowAround writes a value and how far off it may be with the digits that the
+// value is worth: 20.4 ± 2.9 mV, where ShowWithin says 20 ± 3 mV. It is for
+// holding the value against a limit.
+func ShowAround(v, half float64, u Unit, s Style) string {
+	half = math.Abs(half)
+	if !finite(v) || !finite(half) || half == 0 {
+		return Show(v, u, s)
+	}
+	f := formFor(max(math.Abs(v), half), u, s)
+	if v < 0 {
+		f = formFor(min(v, -half), u, s)
+	}
+	x, h := f.of(v), f.size(half)
+	d := max(uncertainDecimals(h), f.sensible(x))
+	pm := " ± "
+	if s.ASCII {
+		pm = " +/- "
+	}
+	return f.write(fixed(x, d)+pm+fixed(roundUp(h, d), d), s)
+}
+
 // ShowExact writes a standard size as it stands on the part: 60 A, 2.5 mm²,
 // 0.75 mm². It shifts no prefix and rounds nothing.
 func ShowExact(v float64, u Unit, s Style) string {

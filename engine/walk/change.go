@@ -110,7 +110,7 @@ func (n *State) wants(e Event) bool {
 	case WantSure:
 		return e.Kind == EvSure && e.Reading == p.Reading.ID && e.Place == p.Place.ID
 	case WantCloseCall:
-		return e.Kind == EvGoOn && (e.decided == "" || e.decided == n.decides())
+		return (e.Kind == EvGoOn || e.Kind == EvBetter && p.Close.Better != nil) && (e.decided == "" || e.decided == n.decides())
 	case WantDone:
 		return (e.Kind == EvDone || e.Kind == EvNotDone) && e.Action == p.Action.ID
 	case WantPlaces:

@@ -14,6 +14,7 @@ type choice struct {
 	verdict formula.Verdict
 	vals    []formula.Val
 	d       formula.Decision
+	cond    *graph.Condition // what decided: the branch's own condition, or that of its better reading
 }
 
 func isStop(g *graph.Graph, t graph.Target) bool {
@@ -29,25 +30,38 @@ func (s *State) choose(g *graph.Graph, st *graph.Step, place string, asked bool)
 		if b.If == nil {
 			return choice{settled: true, branch: i}
 		}
-		d, v := s.decide(g, b.If, place)
+		cond, d, v := s.decideBranch(g, b, place)
 		if !asked && s.early(g, st, b.If, place) {
-			return choice{branch: i, verdict: formula.NotSettled, vals: v, d: d}
+			return choice{branch: i, verdict: formula.NotSettled, vals: v, d: d, cond: cond}
 		}
 		switch d.Verdict {
 		case formula.CertainlyFalse:
 			continue
 		case formula.CertainlyTrue:
-			return choice{settled: true, branch: i, verdict: d.Verdict, vals: v, d: d}
+			return choice{settled: true, branch: i, verdict: d.Verdict, vals: v, d: d, cond: cond}
 		}
-		if asked && isStop(g, b.To) {
-			return choice{settled: true, branch: i, verdict: d.Verdict, vals: v, d: d}
-		}
-		return choice{branch: i, verdict: d.Verdict, vals: v, d: d}
+		return choice{settled: asked && isStop(g, b.To), branch: i, verdict: d.Verdict, vals: v, d: d, cond: cond}
 	}
 	// Only a step whose last branch has a condition gets here; the loader
 	// refuses those.
 	return choice{branch: len(st.Then) - 1}
 }
+
+// decideBranch judges a branch by its condition, or where that is too close to
+// call, by its better reading as far as that is known.
+func (s *State) decideBranch(g *graph.Graph, b graph.Branch, place string) (*graph.Condition, formula.Decision, []formula.Val) {
+	d, v := s.decide(g, b.If, place)
+	if !open(d.Verdict) || b.Better == nil || b.Better.If == nil {
+		return b.If, d, v
+	}
+	if d2, v2 := s.decide(g, b.Better.If, place); d2.Verdict != formula.NotSettled {
+		return b.Better.If, d2, v2
+	}
+	return b.If, d, v
+}
+
+// open says that a verdict is too close to call.
+func open(v formula.Verdict) bool { return v == formula.Close || v == formula.Undecided }
 
 // early says that a condition asks whether something is known that the step has
 // still to ask for.
@@ -71,7 +85,7 @@ func (s *State) open(g *graph.Graph, st *graph.Step, place string) []int {
 		if b.If == nil {
 			return append(out, i)
 		}
-		d, _ := s.decide(g, b.If, place)
+		_, d, _ := s.decideBranch(g, b, place)
 		switch {
 		case s.early(g, st, b.If, place):
 			out = append(out, i)
@@ -149,7 +163,7 @@ func (s *State) likelierSide(g *graph.Graph, st *graph.Step, from int) graph.Tar
 		if b.If == nil {
 			return b.To
 		}
-		d, _ := s.decide(g, b.If, s.cur.place)
+		_, d, _ := s.decideBranch(g, b, s.cur.place)
 		if d.Verdict == formula.CertainlyTrue || d.Verdict != formula.CertainlyFalse && d.Likelier {
 			return b.To
 		}

@@ -13,6 +13,7 @@ const (
 	EvAgain     EventKind = "again"     // a close or odd reading is to be taken again
 	EvSure      EventKind = "sure"      // an odd value is confirmed
 	EvGoOn      EventKind = "go-on"     // take the likelier side of a close call
+	EvBetter    EventKind = "better"    // take the better reading that a close call offers
 	EvDone      EventKind = "done"      // what was to be done has been done
 	EvNotDone   EventKind = "not-done"  // it has not, or not yet
 	EvBack      EventKind = "back"      // undo one event

@@ -65,8 +65,8 @@ func (s *State) Excluded(g *graph.Graph) []Excluded {
 func (v visit) against(s *State, g *graph.Graph, i int) string {
 	then := *s
 	then.now, then.was = v.now, v.was
-	if c := v.step.Then[i].If; c != nil {
-		if d, vals := then.decide(g, c, v.place); d.Verdict == formula.CertainlyFalse {
+	if b := v.step.Then[i]; b.If != nil {
+		if c, d, vals := then.decideBranch(g, b, v.place); d.Verdict == formula.CertainlyFalse {
 			return because(s, g, c, vals)
 		}
 	}

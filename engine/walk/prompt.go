@@ -40,10 +40,11 @@ type Prompt struct {
 	Reading *reading.Reading
 	Place   reading.PlaceOnRig // zero if the reading is not taken at a place
 	Round   int
-	Proof   bool   // this reading proves the fix of Finding
-	Danger  bool   // this is the danger question
-	Opened  bool   // it was answered before and is asked anew
-	Refused string // why the last event was not taken; the prompt stands as it was
+	Proof   bool          // this reading proves the fix of Finding
+	Danger  bool          // this is the danger question
+	Opened  bool          // it was answered before and is asked anew
+	Better  *graph.Better // the reading is taken for a close call, and how
+	Refused string        // why the last event was not taken; the prompt stands as it was
 
 	// Cautions to show with it, in order of precedence; those already given this
 	// round are left out unless Again.
@@ -72,10 +73,14 @@ type Odd struct {
 // CloseCall is a condition that the readings' limits straddle.
 type CloseCall struct {
 	Condition string // as written
+	Say       string // one sentence with the numbers
 	Reasons   []formula.Reason
 	Likelier  graph.Target
 	Other     graph.Target
-	Readings  []Key // which to take again, the widest first
+	Readings  []Key         // which to take again, the widest first
+	Better    *graph.Better // a better reading, nil if none is known or it has been taken
+
+	branch int
 }
 
 // Status of a finding.
@@ -98,6 +103,8 @@ type Told struct {
 	Round   int
 	Pending bool // fix or proof still to come
 	Second  bool // recorded on the way, not where the walk ended
+
+	Close []string // the close calls on the way to it, each in a sentence with its numbers
 
 	// Worked when it was told, with the readings of that moment.
 	Because  string

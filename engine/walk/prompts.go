@@ -78,7 +78,10 @@ func (n *State) meant(g *graph.Graph, r *reading.Reading, v float64) string {
 
 func (n *State) closeCall(g *graph.Graph, st *graph.Step, c choice) *CloseCall {
 	b := st.Then[c.branch]
-	cc := n.closeOf(g, b.If, c.vals)
+	cc := n.closeOf(g, c.cond, c.vals)
+	if cc.branch = c.branch; n.cur.tried>>uint(c.branch)&1 == 0 {
+		cc.Better = b.Better
+	}
 	cc.Likelier, _ = n.leaveOpen(g, st, c)
 	cc.Other = b.To
 	if cc.Other == cc.Likelier {
@@ -99,7 +102,7 @@ type widthOf struct {
 }
 
 func (n *State) closeOf(g *graph.Graph, c *graph.Condition, v []Val) *CloseCall {
-	cc := &CloseCall{Condition: c.Text, Reasons: c.F.Because(v, n.shower(g))}
+	cc := &CloseCall{Condition: c.Text, Reasons: c.F.Because(v, n.shower(g)), Say: n.sentence(g, c, v)}
 	var w []widthOf
 	for i, ref := range c.F.Refs() {
 		r := g.Readings[ref.Name]
@@ -116,6 +119,57 @@ func (n *State) closeOf(g *graph.Graph, c *graph.Condition, v []Val) *CloseCall 
 		cc.Readings = append(cc.Readings, x.key)
 	}
 	return cc
+}
+
+// sentence is a close call in one sentence, with the numbers.
+func (n *State) sentence(g *graph.Graph, c *graph.Condition, v []Val) string {
+	all := c.F.Because(v, n.shower(g))
+	var texts []string
+	for _, r := range all {
+		if r.Close {
+			texts = append(texts, r.Text)
+		}
+	}
+	if len(texts) == 0 { // limits that only halving could tell apart
+		for _, r := range all {
+			texts = append(texts, r.Text)
+		}
+	}
+	s := strings.Join(texts, ", and ")
+	return strings.ToUpper(s[:min(1, len(s))]) + s[min(1, len(s)):] + "."
+}
+
+// takeBetter opens the readings that settle a close call better.
+func (n *State) takeBetter(g *graph.Graph, c *CloseCall) {
+	n.cur.finer = c.Better
+	n.cur.tried |= 1 << uint(c.branch)
+	for _, id := range c.Better.Ask {
+		r := g.Readings[id]
+		if k := n.key(r, n.cur.place); r.Class != reading.Fact {
+			n.forget(k)
+		}
+	}
+}
+
+// forget takes away a take that is to be read anew, as if it had never been.
+func (n *State) forget(k Key) {
+	if i, ok := n.now.get(k); ok {
+		n.stale = append(n.stale, n.takes[i].event)
+		n.now = n.now.without(k)
+	}
+}
+
+// recall lets the take stand again that was forgotten for a better one which could
+// not be had, if there is one.
+func (n *State) recall(g *graph.Graph, k Key) bool {
+	for i := len(n.takes) - 1; i >= n.cur.from; i-- {
+		if t := n.takes[i]; t.Known && n.key(g.Readings[t.Reading], t.Place) == k {
+			n.now = n.now.with(k, i)
+			n.stale = slices.DeleteFunc(slices.Clone(n.stale), func(at int) bool { return at == t.event })
+			return true
+		}
+	}
+	return false
 }
 
 // decides names the close call at hand: the condition, where, and the readings

@@ -38,6 +38,9 @@ func (d dice) reply(g *graph.Graph, s *walk.State) walk.Event {
 		}
 		return walk.Event{Kind: walk.EvSure}
 	case walk.WantCloseCall:
+		if p.Close.Better != nil && d(2) == 0 {
+			return walk.Event{Kind: walk.EvBetter}
+		}
 		return walk.Event{Kind: walk.EvGoOn}
 	case walk.WantPlace:
 		if i := d(len(p.Places) + 1); i < len(p.Places) {

@@ -50,7 +50,7 @@ type Answers struct {
 }
 
 // Replay walks with answers given beforehand. What is lacking is "don't know",
-// close calls go to the likelier side, odd values are confirmed, actions count
+// close calls go to the better reading if it is given, else to the likelier side, odd values are confirmed, actions count
 // as done. It returns the last state and the keys of the answers that were
 // never asked for. An event that the walk refuses ends it with an error.
 func Replay(g *graph.Graph, setup Setup, a Answers) (*State, []string, error) {
@@ -101,6 +101,9 @@ func (a Answers) next(p Prompt, used map[string]bool) Event {
 	case WantSure:
 		return Event{Kind: EvSure, Reading: p.Reading.ID, Place: p.Place.ID}
 	case WantCloseCall:
+		if a.better(p.Close.Better, used) {
+			return Event{Kind: EvBetter}
+		}
 		return Event{Kind: EvGoOn}
 	case WantDone:
 		return Event{Kind: EvDone, Action: p.Action.ID}
@@ -137,6 +140,14 @@ func (a Answers) next(p Prompt, used map[string]bool) Event {
 		}
 	}
 	return Event{Kind: EvNotKnown, Reading: p.Reading.ID, Place: p.Place.ID, Reason: "not given"}
+}
+
+// better says whether a better reading is given that was not asked for yet.
+func (a Answers) better(b *graph.Better, used map[string]bool) bool {
+	return b != nil && slices.ContainsFunc(b.Ask, func(id string) bool {
+		_, ok := a.Answers[id]
+		return ok && (!used[id] || len(a.Later[id]) > 0)
+	})
 }
 
 // Know is a state with facts added, whatever they are facts of: what is known when

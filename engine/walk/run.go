@@ -107,6 +107,9 @@ func (n *State) ask(g *graph.Graph, id string, base Prompt) (Prompt, bool) {
 	}
 	base.Danger = id == g.DangerReading
 	base.Opened = n.was.has(k)
+	if b := n.cur.finer; b != nil && slices.Contains(b.Ask, id) {
+		base.Better = b
+	}
 	return base, true
 }
 
@@ -133,14 +136,19 @@ func (n *State) branch(g *graph.Graph, st *graph.Step, base Prompt) (Prompt, boo
 		n.also(g, st)
 		b := st.Then[c.branch]
 		assumed, close := n.cur.assumed, n.cur.close
-		if b.If != nil && c.verdict == formula.CertainlyTrue && n.speaks(g, b.If) {
+		if b.If != nil && c.verdict == formula.CertainlyTrue && n.speaks(g, c.cond) {
 			assumed, close = false, false // a reading of its own speaks for it
 		}
-		n.visit(st, visit{to: b.To, cond: b.If, vals: c.vals, assumed: n.cur.assumed, settled: true})
-		n.enter(g, try{to: b.To, place: n.cur.place, assumed: assumed, close: close, from: st.ID})
+		n.visit(st, visit{to: b.To, cond: c.cond, vals: c.vals, assumed: n.cur.assumed, settled: true})
+		n.enter(g, try{to: b.To, place: n.cur.place, assumed: assumed, close: close, calls: n.cur.calls, from: st.ID})
 		return base, false
 	}
 	if c.verdict == formula.Close && !n.cur.goOn {
+		if b := n.cur.finer; b != nil {
+			if p, waits := n.askFor(g, b.Ask, base); waits {
+				return p, true
+			}
+		}
 		base.Kind, base.Close = WantCloseCall, n.closeCall(g, st, c)
 		return base, true
 	}
@@ -148,9 +156,13 @@ func (n *State) branch(g *graph.Graph, st *graph.Step, base Prompt) (Prompt, boo
 	first, rest := n.leaveOpen(g, st, c)
 	n.keep(st, rest)
 	isClose := c.verdict != formula.NotSettled
-	n.visit(st, visit{to: first, cond: st.Then[c.branch].If, vals: c.vals, assumed: true, close: isClose, rest: rest})
+	calls := n.cur.calls
+	if isClose {
+		calls = append(slices.Clip(calls), n.sentence(g, c.cond, c.vals))
+	}
+	n.visit(st, visit{to: first, cond: c.cond, vals: c.vals, assumed: true, close: isClose, rest: rest})
 	n.enter(g, try{to: first, place: n.cur.place, assumed: n.cur.assumed || !isClose,
-		close: n.cur.close || isClose, from: st.ID})
+		close: n.cur.close || isClose, calls: calls, from: st.ID})
 	return base, false
 }
 
@@ -198,7 +210,7 @@ func (n *State) enter(g *graph.Graph, t try) {
 		return
 	}
 	if t.to.Finding != "" {
-		n.cur = frame{place: t.place, assumed: t.assumed, close: t.close}
+		n.cur = frame{place: t.place, assumed: t.assumed, close: t.close, calls: t.calls}
 		n.arrive(g, g.Findings[t.to.Finding])
 		return
 	}
@@ -212,7 +224,7 @@ func (n *State) enter(g *graph.Graph, t try) {
 		n.guessed[k] = true
 	}
 	n.cur = frame{mode: atStep, step: g.Steps[t.to.Step], place: t.place, entry: t.place, assumed: t.assumed,
-		close: t.close, from: len(n.takes)}
+		close: t.close, calls: t.calls, from: len(n.takes)}
 	n.lapseTogether(g)
 }
 
@@ -221,7 +233,7 @@ func (n *State) enter(g *graph.Graph, t try) {
 func (n *State) keep(st *graph.Step, targets []graph.Target) {
 	var tries []try
 	for _, to := range targets {
-		t := try{to: to, place: n.cur.place, assumed: true, from: st.ID}
+		t := try{to: to, place: n.cur.place, assumed: true, calls: n.cur.calls, from: st.ID}
 		tries = append(tries, t)
 		n.todo = slices.DeleteFunc(n.todo, func(o try) bool { return o.to == t.to && o.place == t.place })
 	}

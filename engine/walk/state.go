@@ -57,21 +57,24 @@ const (
 type frame struct {
 	mode    mode
 	step    *graph.Step
-	place   string // the place at hand, "" for none
-	entry   string // the place with which the step was entered
-	before  string // each: the place at hand before it
-	from    int    // takes before this frame
-	odd     bool   // each: a place was picked
-	asked   bool   // which: it has been asked
-	assumed bool   // a branch before was left open and the likelier side taken
-	close   bool   // a close call before was decided by its likelier side
+	place   string   // the place at hand, "" for none
+	entry   string   // the place with which the step was entered
+	before  string   // each: the place at hand before it
+	from    int      // takes before this frame
+	odd     bool     // each: a place was picked
+	asked   bool     // which: it has been asked
+	assumed bool     // a branch before was left open and the likelier side taken
+	close   bool     // a close call before was decided by its likelier side
+	calls   []string // the close calls before, each in a sentence
 
-	done    bool     // the step's action is done (for this place)
-	places  []string // each: what is walked over
-	at      int      // each: index into places
-	stopped bool     // each: until has come true
-	goOn    bool     // the person wants the likelier side of the close call
-	danger  bool     // the danger question was asked for this step
+	done    bool          // the step's action is done (for this place)
+	places  []string      // each: what is walked over
+	at      int           // each: index into places
+	stopped bool          // each: until has come true
+	goOn    bool          // the person wants the likelier side of the close call
+	finer   *graph.Better // the better reading that is being taken for a close call
+	tried   uint64        // branches whose better reading has been taken, by bit
+	danger  bool          // the danger question was asked for this step
 
 	told int // index into State.told, at fix and proof
 
@@ -85,6 +88,7 @@ type try struct {
 	place   string
 	assumed bool
 	close   bool
+	calls   []string
 	from    string
 	owed    bool // a finding's own word on where to go on: taken whatever else is found
 }

@@ -103,6 +103,12 @@ func (n *State) take(g *graph.Graph, e Event) string {
 		}
 		n.cur.goOn = true
 		n.log[len(n.log)-1].decided = n.decides()
+	case EvBetter:
+		if p.Kind != WantCloseCall || p.Close.Better == nil {
+			return "No better reading is known here."
+		}
+		n.log[len(n.log)-1].decided = n.decides()
+		n.takeBetter(g, p.Close)
 	case EvDone, EvNotDone:
 		return n.takeDone(g, e)
 	case EvResumed:
@@ -208,8 +214,19 @@ func (n *State) record(g *graph.Graph, r *reading.Reading, e Event, at int, sure
 	if r.ID == g.DangerReading {
 		n.fresh = n.asked
 	}
+	if e.Kind == EvNotKnown && n.cur.finer != nil && n.recall(g, n.key(r, n.cur.place)) {
+		return
+	}
 	if e.Kind != EvNotKnown { // for what was not taken the rig was not set up
 		n.sit(g, r)
+	}
+	if b := n.cur.finer; b != nil && e.Meter == "" && slices.Contains(b.Ask, r.ID) {
+		if m := g.Meters[b.Meter]; m != nil {
+			e.Meter = m.Class
+			noted := *n.log[at] // the walk may come to it without the close call
+			noted.Meter = m.Class
+			n.log[at] = &noted
+		}
 	}
 	n.put(g, r, n.key(r, n.cur.place), e, at, sure)
 }
@@ -305,11 +322,7 @@ func (n *State) again(g *graph.Graph, e Event) string {
 	case WantCloseCall:
 		for _, k := range n.prompt.Close.Readings {
 			if k.Reading == e.Reading || e.Reading == "" {
-				at := n.key(g.Readings[k.Reading], n.cur.place)
-				if i, ok := n.now.get(at); ok {
-					n.stale = append(n.stale, n.takes[i].event)
-					n.now = n.now.without(at)
-				}
+				n.forget(n.key(g.Readings[k.Reading], n.cur.place))
 				if e.Reading != "" {
 					return ""
 				}

@@ -54,13 +54,13 @@ func (n *State) find(g *graph.Graph, f *graph.Finding, place string, status Stat
 			continue
 		}
 		if statusRank[status] > statusRank[t.Status] {
-			t.Status, t.Round, t.Place = status, n.round, n.placeOrNone(place)
+			t.Status, t.Round, t.Place, t.Close = status, n.round, n.placeOrNone(place), n.cur.calls
 			n.tell(g, i)
 		}
 		t.Second = t.Second && second
 		return i
 	}
-	n.told = append(n.told, Told{Finding: f, Status: status, Place: n.placeOrNone(place), Round: n.round, Second: second})
+	n.told = append(n.told, Told{Finding: f, Status: status, Place: n.placeOrNone(place), Round: n.round, Second: second, Close: n.cur.calls})
 	n.tell(g, len(n.told)-1)
 	return len(n.told) - 1
 }
@@ -200,15 +200,16 @@ func (n *State) runProof(g *graph.Graph) (Prompt, bool) {
 	t := &n.told[n.cur.told]
 	pr := t.Finding.Prove
 	base := Prompt{Proof: true, Finding: t.copy(), Round: n.round, Place: t.Place}
+	as := graph.Branch{If: pr.If, Better: pr.Better}
 	for _, id := range pr.Ask {
-		if d, _ := n.decide(g, pr.If, n.cur.place); d.Verdict == formula.CertainlyTrue || d.Verdict == formula.CertainlyFalse {
+		if _, d, _ := n.decideBranch(g, as, n.cur.place); d.Certain() {
 			break
 		}
 		if p, waits := n.ask(g, id, base); waits {
 			return p, true
 		}
 	}
-	d, v := n.decide(g, pr.If, n.cur.place)
+	cond, d, v := n.decideBranch(g, as, n.cur.place)
 	holds := d.Verdict == formula.CertainlyTrue
 	switch d.Verdict {
 	case formula.NotSettled:
@@ -216,11 +217,19 @@ func (n *State) runProof(g *graph.Graph) (Prompt, bool) {
 		return base, false
 	case formula.Close, formula.Undecided:
 		if !n.cur.goOn {
-			base.Kind, base.Close = WantCloseCall, n.closeOf(g, pr.If, v)
+			if b := n.cur.finer; b != nil {
+				if p, waits := n.askFor(g, b.Ask, base); waits {
+					return p, true
+				}
+			}
+			base.Kind, base.Close = WantCloseCall, n.closeOf(g, cond, v)
+			if n.cur.tried == 0 {
+				base.Close.Better = pr.Better
+			}
 			return base, true
 		}
 		if d.Likelier {
-			t.Status = IsClose
+			t.Status, t.Close = IsClose, append(slices.Clip(t.Close), n.sentence(g, cond, v))
 			n.cur.mode = atEnd
 			return base, false
 		}

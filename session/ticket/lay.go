@@ -158,6 +158,9 @@ func finding(f Finding) []block {
 		out = append(out, para("At "+f.Place+"."))
 	}
 	out = append(out, para("Evidence: "+orElse(f.Because, "not known: it was not measured, it follows from what was left.")))
+	for _, c := range f.Close {
+		out = append(out, para("Within the meter's error: "+c))
+	}
 	if len(f.Working) > 0 {
 		w := &table{Title: "Working", Cols: []col{{Name: "Working", Lead: true}, {Name: "Formula", Minor: true}, {Name: "Numbers put in", Minor: true}, {Name: "Result"}}}
 		for _, k := range f.Working {

@@ -27,6 +27,8 @@ func (c *Chat) answer(p walk.Prompt, text string, loosely bool) (walk.Event, boo
 				e.Reading = p.Close.Readings[0].Reading
 			}
 			return e, true
+		case "better", "the better one", "yes, better":
+			return walk.Event{Kind: walk.EvBetter}, p.Close.Better != nil
 		case "go on", "go", "on", "goon", "likelier":
 			return walk.Event{Kind: walk.EvGoOn}, true
 		}

@@ -83,7 +83,7 @@ func (c *Chat) remind() {
 	case walk.WantSure:
 		c.sayOdd(p)
 	case walk.WantCloseCall:
-		c.print(Block{Role: Hint, Lines: []string{closeHint}})
+		c.print(Block{Role: Hint, Lines: []string{closeHintFor(p)}})
 	case walk.WantDone:
 		c.print(Block{Role: Ask, Lines: []string{p.Action.Say}}, Block{Role: Hint, Lines: []string{doDone}})
 	case walk.WantPlaces:
@@ -139,6 +139,9 @@ func (c *Chat) why() {
 // reading is the reading that the prompt is about, nil if none.
 func (c *Chat) reading() *reading.Reading {
 	p := c.state.Prompt()
+	if p.Kind == walk.WantCloseCall && p.Close.Better != nil {
+		return c.g.Readings[p.Close.Better.Ask[0]]
+	}
 	if p.Kind == walk.WantCloseCall && len(p.Close.Readings) > 0 {
 		return c.g.Readings[p.Close.Readings[0].Reading]
 	}

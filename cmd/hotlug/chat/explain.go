@@ -19,7 +19,7 @@ func (c *Chat) explain(p walk.Prompt, text string) {
 	case walk.WantAnswer, walk.WantSure:
 		say, again = c.explainReading(p, text)
 	case walk.WantCloseCall:
-		again = closeHint
+		again = closeHintFor(p)
 	case walk.WantDone:
 		again = doDone
 	case walk.WantFix:

@@ -79,5 +79,10 @@ var numberOf = pattern.Of(`^ ?\d+  `)
 // measure is a number with its unit, which a line break must not part.
 var measure = pattern.Of(`(\d) ([mkµ]?(?:V|A|Ω|W|Wh|Ah|F|Nm|J)\b|mm²|mm2|m\b|°[CF]|K\b|%|ohms?\b|milliohms?\b|AWG|min\b|h\b|s\b)`)
 
-func together(s string) string { return measure.ReplaceAllString(s, "$1\u00a0$2") }
-func apart(s string) string    { return strings.ReplaceAll(s, "\u00a0", " ") }
+// doubt is a number with how far off it may be.
+var doubt = regexp.MustCompile(`(\d) (±|\+/-) (\d)`)
+
+func together(s string) string {
+	return measure.ReplaceAllString(doubt.ReplaceAllString(s, "$1\u00a0$2\u00a0$3"), "$1\u00a0$2")
+}
+func apart(s string) string { return strings.ReplaceAll(s, "\u00a0", " ") }

@@ -49,6 +49,9 @@ func (c *Chat) sayFound(t walk.Told) {
 	if t.Because != "" {
 		out = append(out, Block{Role: Detail, Lines: []string{t.Because}})
 	}
+	for _, s := range t.Close {
+		out = append(out, Block{Role: Detail, Lines: []string{fmt.Sprintf(closeOn, lowerFirst(s))}})
+	}
 	c.print(out...)
 	if w := workingLines(t); len(w) > 0 {
 		c.gap()

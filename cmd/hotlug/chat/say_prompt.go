@@ -86,7 +86,7 @@ func (c *Chat) sayQuestion(p walk.Prompt) {
 		}
 	}
 	out = append(out, Block{Role: Ask, Lines: []string{r.Ask}})
-	if w := c.meterWords(r); w != "" {
+	if w := c.meterWords(p); w != "" {
 		out = append(out, Block{Role: Where, Lines: []string{w}})
 	}
 	out = append(out, c.cautions(p.Cautions)...)
@@ -141,8 +141,12 @@ func (c *Chat) standing(state string) bool {
 	return false
 }
 
-func (c *Chat) meterWords(r *reading.Reading) string {
+func (c *Chat) meterWords(p walk.Prompt) string {
+	r := p.Reading
 	m := c.g.Meters[r.Meter]
+	if p.Better != nil && p.Better.Meter != "" {
+		m = c.g.Meters[p.Better.Meter]
+	}
 	if m == nil || r.Class != reading.Measurement {
 		return ""
 	}
@@ -207,22 +211,24 @@ func (c *Chat) sayOdd(p walk.Prompt) {
 }
 
 func (c *Chat) sayClose(p walk.Prompt) {
-	var lines []string
-	for _, r := range p.Close.Reasons {
-		if r.Close {
-			lines = append(lines, upper(r.Text)+".")
-		}
-	}
-	b := Block{Role: Result, Lines: []string{"TOO CLOSE TO CALL."}}
-	out := []Block{b, {Role: Detail, Lines: lines}}
-	if len(p.Close.Readings) > 0 {
+	out := []Block{{Role: Result, Lines: []string{"TOO CLOSE TO CALL."}}, {Role: Detail, Lines: []string{p.Close.Say}}}
+	switch {
+	case p.Close.Better != nil:
+		out = append(out, Block{Role: Say, Lines: []string{p.Close.Better.Say}})
+	case len(p.Close.Readings) > 0:
 		if r := c.g.Readings[p.Close.Readings[0].Reading]; r != nil {
-			out = append(out, Block{Role: Say, Lines: []string{fmt.Sprintf(
-				"A steadier or finer reading would settle it: %s, with all the digits the meter shows.", r.Name)}})
+			out = append(out, Block{Role: Say, Lines: []string{fmt.Sprintf(steadier, r.Name)}})
 		}
 	}
-	out = append(out, Block{Role: Hint, Lines: []string{closeHint}})
-	c.print(out...)
+	c.print(append(out, Block{Role: Hint, Lines: []string{closeHintFor(p)}})...)
+}
+
+// closeHintFor is what can be typed at a close call.
+func closeHintFor(p walk.Prompt) string {
+	if p.Close.Better != nil {
+		return betterHint
+	}
+	return closeHint
 }
 
 func (c *Chat) sayAction(p walk.Prompt) {

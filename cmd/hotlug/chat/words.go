@@ -158,5 +158,5 @@ func Reserved() []string {
 	for _, words := range commands {
 		out = append(out, words...)
 	}
-	return append(out, "done", "later", "sure", "go on", "don't know", measureWord)
+	return append(out, "done", "later", "sure", "go on", "better", "don't know", measureWord)
 }
