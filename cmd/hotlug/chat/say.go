@@ -80,7 +80,7 @@ var numberOf = pattern.Of(`^ ?\d+  `)
 var measure = pattern.Of(`(\d) ([mkµ]?(?:V|A|Ω|W|Wh|Ah|F|Nm|J)\b|mm²|mm2|m\b|°[CF]|K\b|%|ohms?\b|milliohms?\b|AWG|min\b|h\b|s\b)`)
 
 // doubt is a number with how far off it may be.
-var doubt = regexp.MustCompile(`(\d) (±|\+/-) (\d)`)
+var doubt = pattern.Of(`(\d) (±|\+/-) (\d)`)
 
 func together(s string) string {
 	return measure.ReplaceAllString(doubt.ReplaceAllString(s, "$1\u00a0$2\u00a0$3"), "$1\u00a0$2")
