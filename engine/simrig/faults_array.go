@@ -97,6 +97,13 @@ func arrayFaults() []*Fault {
 			Shown:  []string{noCharge}, Source: "practice; IEC 62548",
 		},
 		{
+			ID: "pv-plug-corroded", Name: "water in a solar plug has left it many ohms",
+			Sites: named("pv-plug-pos", "pv-plug-neg"), Lo: 40, Hi: 400, Log: true, Unit: "ohm per 12 V",
+			Apply:  on(func(p *Plant, x *Part, severity, _ float64) { x.FaceOhm = severity * twelves(p.Sys) }),
+			Repair: "Both halves of the plug are renewed.",
+			Shown:  []string{noCharge}, Source: "practice",
+		},
+		{
 			ID: "array-reversed", Name: "plus and minus of the array are exchanged",
 			Sites:  Anywhere,
 			Apply:  func(p *Plant, _ string, _, _ float64) { p.Array.Reversed = true },

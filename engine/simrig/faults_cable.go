@@ -93,6 +93,32 @@ func cableFaults() []*Fault {
 		laid("cable-in-insulation", "a cable lies in the wall's insulation", "in-insulation", 1.3, "The cable is warm where it goes through the wall.", "The cable is led outside of the insulation."),
 		laid("cable-coiled", "the rest of a cable lies coiled up", "coiled", 1.3, "A coil of cable behind the panel is hot in its middle.", "The coil is taken apart and the cable cut to length."),
 		{
+			ID: "cable-of-aluminium", Name: "a cable is copper-clad aluminium sold as copper",
+			Sites: ways(func(s *rig.System, wire rig.Part) bool {
+				return loadFuse(wire, 0.95*allows(wire, wire.Lay)) > 0 && felt(s, wire, wire.Lay, 1.2)
+			}),
+			Lo: 0.55, Hi: 0.65, Unit: "of the copper it should have",
+			Apply: on(func(p *Plant, x *Part, severity, _ float64) {
+				x.TrueMM2, x.Look = severity*x.MM2, "silver-inside"
+				works(p, x, 0.95*allows(x.Part, x.Part.Lay))
+			}),
+			// The copper that is laid instead carries what ran on it before.
+			After:  on(func(p *Plant, x *Part, _, _ float64) { works(p, x, 0.95*allows(x.Part, x.Part.Lay)) }),
+			Seen:   "The cable is light for its size, and its cut end is silver.",
+			Repair: "A cable of copper is laid.",
+			Shown:  []string{hotJoint}, Source: "IEC 60228: half as much resistance again and more",
+		},
+		{
+			ID: "warmed-from-outside", Name: "a stove pipe beside it warms a cable",
+			Sites: ways(func(_ *rig.System, wire rig.Part) bool { return wire.MM2 > 0 }), Lo: 50, Hi: 57, Unit: "°C that it comes to",
+			Apply: on(func(p *Plant, x *Part, severity, _ float64) {
+				x.WarmedK, p.Felt, p.Worry = max(15, severity-p.Sys.AmbientC), x.ID, hotJoint
+			}),
+			Seen:   "The cable passes behind the stove.",
+			Repair: "The cable is led elsewhere.",
+			Shown:  []string{hotJoint}, Source: "practice",
+		},
+		{
 			ID: "neighbour-hot", Name: "a sound lug is warmed by the part beside it",
 			Sites: loadedAt("main-fuse-bat", "main-fuse-bus", "main-isolator-bat", "main-isolator-bus"),
 			Lo:    65, Hi: 110, Log: true, Unit: "K, the part beside it",

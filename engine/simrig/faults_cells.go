@@ -7,6 +7,17 @@ func cellFaults() []*Fault {
 	shows := func(s *rig.System) bool { return hasBMS(s) && s.Battery.App }
 	return []*Fault{
 		{
+			ID: "trip-set-low", Name: "the battery's protection is set to let go at far fewer amps than its label says",
+			Sites: when(func(s *rig.System) bool { return hasBMS(s) && s.Battery.TripA > 0 && dcAmps(s)+s.InverterAmps() > 10 }),
+			Lo:    0.3, Hi: 0.6, Unit: "of what the evening takes",
+			Apply: func(p *Plant, _ string, severity, _ float64) {
+				p.Battery.TripA = severity * min(dcAmps(p.Sys)+acShare[LoadsSteady]*p.Sys.InverterAmps(), testShare*p.Sys.Battery.TripA)
+			},
+			Heard:  "It clicks off when the kettle is switched on.",
+			Repair: "The maker sets the limit to the battery's own figure.",
+			Shown:  []string{cutsOff}, Source: "practice",
+		},
+		{
 			ID: "cell-worn", Name: "one cell is worn and drops first under load",
 			Sites: when(shows), Lo: 0.4, Hi: 0.9, Unit: "V below the others",
 			Apply: func(p *Plant, _ string, severity, chance float64) {

@@ -17,6 +17,14 @@ func controllerFaults() []*Fault {
 			Shown:  []string{noCharge}, Source: "practice",
 		},
 		{
+			ID: "allow-wire-off", Name: "the wire by which the battery lets the controller charge is off",
+			Sites:  when(hasBMS),
+			Apply:  func(p *Plant, _ string, _, _ float64) { p.Controller.Held = true },
+			Seen:   "The battery was changed last week.",
+			Repair: "The wire is put back.",
+			Shown:  []string{noCharge}, Source: "practice",
+		},
+		{
 			ID: "controller-dead-output", Name: "the controller lives and gives nothing",
 			Sites:  Anywhere,
 			Apply:  func(p *Plant, _ string, _, _ float64) { p.Controller.DeadOut = true },

@@ -77,6 +77,16 @@ func inverterFaults() []*Fault {
 			Shown:  []string{inverterDead}, Source: "data sheets; practice",
 		},
 		{
+			ID: "inverter-senses-low", Name: "the inverter takes its volts for less than they are",
+			Sites: when(inverts), Lo: -0.3, Hi: 0.03, Unit: "V per 12 V under the bank's volts at rest at which it stops",
+			Apply: func(p *Plant, _ string, severity, _ float64) {
+				p.Inverter.SenseV = restAt(p.Sys, p.Battery.Charge) - p.Sys.Inverter.LowV - severity*twelves(p.Sys)
+			},
+			Heard:  "It beeps with a full battery.",
+			Repair: "The inverter goes to its maker.",
+			Shown:  []string{inverterStops, inverterDead}, Source: "practice",
+		},
+		{
 			ID: "inverter-failed", Name: "the inverter has failed inside",
 			Sites: anInverter,
 			Apply: inverterIs(func(_ *Plant, x *Inverter, _, chance float64) {

@@ -102,6 +102,22 @@ func jointFaults() []*Fault {
 			Shown:  []string{hotJoint}, Source: "Holm; NETA: tight and still hot",
 		},
 		{
+			ID: "twin-lugs", Name: "two lugs side by side are both bad alike",
+			Sites: loadedAt("main-fuse-bat", "main-isolator-bat"), Lo: 65, Hi: 90, Log: true, Unit: "K over the wire, each",
+			Apply: on(func(p *Plant, x *Part, severity, _ float64) {
+				other := p.Parts[x.ID[:len(x.ID)-len("bat")]+"bus"]
+				for _, lug := range []*Part{x, other} {
+					if lug != nil {
+						lug.FaceOhm, lug.Look = badOhm(p, lug, severity, 0.025, mostVolts), "dull-film"
+					}
+				}
+				p.Felt = x.ID
+			}),
+			Seen:   "Both ends of the part are hot alike.",
+			Repair: "Both joints are brushed bright and bolted.",
+			Shown:  []string{hotJoint}, Source: "Holm; NETA",
+		},
+		{
 			ID: "crimp-bad", Name: "a lug is badly crimped",
 			Sites: ofKind(rig.Joint), Lo: 65, Hi: 115, Log: true, Unit: "K over its wire",
 			Apply: on(func(p *Plant, x *Part, severity, chance float64) {

@@ -54,40 +54,58 @@ func unlistedFaults() []*Fault {
 			Shown:  []string{noCharge}, Source: "PV textbook: bypass diodes cut dark substrings out",
 		},
 		{
-			ID: "pv-plug-corroded", Name: "water in a solar plug has left it many ohms",
-			Sites: named("pv-plug-pos", "pv-plug-neg"), Lo: 40, Hi: 400, Log: true, Unit: "ohm per 12 V",
-			Apply:  on(func(p *Plant, x *Part, severity, _ float64) { x.FaceOhm = severity * twelves(p.Sys) }),
-			Repair: "Both halves of the plug are renewed.",
-			Shown:  []string{noCharge}, Source: "practice",
+			ID: "half-stage-dead", Name: "one of the controller's two power stages has failed",
+			Sites: Anywhere, Lo: 0.25, Hi: 0.45, Unit: "of the amps that the panels could give",
+			Apply: func(p *Plant, _ string, severity, _ float64) {
+				p.Controller.StageA = severity * p.Sys.ChargeAmps()
+			},
+			Seen:   "It gave twice as much last year.",
+			Repair: "The controller is replaced.",
+			Shown:  []string{lowCharge}, Source: "practice: trackers of some size have two stages side by side",
 		},
 		{
-			ID: "cable-of-aluminium", Name: "a cable is copper-clad aluminium sold as copper",
-			Sites: ways(func(s *rig.System, wire rig.Part) bool {
-				return loadFuse(wire, 0.95*allows(wire, wire.Lay)) > 0 && felt(s, wire, wire.Lay, 1.2)
-			}),
-			Lo: 0.55, Hi: 0.65, Unit: "of the copper it should have",
-			Apply: on(func(p *Plant, x *Part, severity, _ float64) {
-				x.TrueMM2 = severity * x.MM2
-				works(p, x, 0.95*allows(x.Part, x.Part.Lay))
-			}),
-			Seen:   "The cable is light for its size, and its cut end is silver.",
-			Repair: "A cable of copper is laid.",
-			Shown:  []string{hotJoint}, Source: "IEC 60228: half as much resistance again and more",
-		},
-		{
-			ID: "twin-lugs", Name: "two lugs side by side are both bad alike",
-			Sites: loadedAt("main-fuse-bat", "main-isolator-bat"), Lo: 65, Hi: 90, Log: true, Unit: "K over the wire, each",
-			Apply: on(func(p *Plant, x *Part, severity, _ float64) {
-				other := p.Parts[x.ID[:len(x.ID)-len("bat")]+"bus"]
-				for _, lug := range []*Part{x, other} {
-					if lug != nil {
-						lug.FaceOhm, lug.Look = badOhm(p, lug, severity, 0.025, mostVolts), "dull-film"
-					}
+			ID: "shunt-cooked", Name: "the shunt was once overheated and has more resistance than is printed on it",
+			Sites: when(counts), Lo: 1.15, Hi: 1.4, Unit: "times its ohms",
+			Apply: func(p *Plant, _ string, severity, _ float64) {
+				p.Monitor.ShuntTimes = severity
+				if x := p.Parts["shunt"]; x != nil {
+					x.FaceOhm *= severity
 				}
-			}),
-			Seen:   "Both ends of the part are hot alike.",
-			Repair: "Both joints are brushed bright and bolted.",
-			Shown:  []string{hotJoint}, Source: "Holm; NETA",
+				p.Worry = percentWrong
+			},
+			Seen:   "The shunt is blue in its middle.",
+			Repair: "The shunt is renewed.",
+			Shown:  []string{percentWrong}, Source: "practice: manganin that was above 140 °C does not come back",
+		},
+		{
+			ID: "pv-box-leaks", Name: "water in the solar switch lets current through from pole to pole",
+			Sites: when(func(s *rig.System) bool { return s.Array.Voc > 0 }), Lo: 0.35, Hi: 0.7, Unit: "of the panels' best amps",
+			Apply: func(p *Plant, _ string, severity, _ float64) {
+				a := p.Sys.Array
+				p.Array.LeakOhm = 0.75 * a.Voc * float64(a.Series) / (severity * 0.8 * a.Isc * float64(max(1, a.Parallel)))
+			},
+			Smelt:  "The solar switch smells of wet ash.",
+			Repair: "The switch is renewed and its glands turned down.",
+			Shown:  []string{lowCharge}, Source: "practice; IEC 62548",
+		},
+		{
+			ID: "battery-heater-on", Name: "the heating pad inside a lithium battery never switches off",
+			Sites: when(lithium), Lo: 0.3, Hi: 0.6, Unit: "of what the bank holds, in a night",
+			Apply: func(p *Plant, _ string, severity, _ float64) {
+				p.Drain.InsideA = severity * usableWh(p.Sys) / p.Sys.Volts / nightOfDark
+				p.Battery.WarmK += 6
+			},
+			Seen:   "No snow lies where the battery stands.",
+			Repair: "The battery goes to its maker.",
+			Shown:  []string{flatMornings}, Source: "practice: pads of 30 to 60 W, fed by the cells",
+		},
+		{
+			ID: "all-panels-aged", Name: "all panels have aged alike, and look as they always did",
+			Sites: Anywhere, Lo: 0.35, Hi: 0.6, Unit: "of their amps lost",
+			Apply:  func(p *Plant, _ string, severity, _ float64) { p.Array.Dirt, p.Array.Look = severity, "sound" },
+			Seen:   "The panels are twenty years old.",
+			Repair: "The panels are replaced.",
+			Shown:  []string{lowCharge}, Source: "practice: cracks too fine to be seen, and browned plastic over the cells",
 		},
 	}
 	for _, f := range list {

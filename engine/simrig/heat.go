@@ -37,7 +37,7 @@ func (s *Sim) heatOf(st *state, p *Part) float64 {
 		}
 		rise += watts * rth(q) * fade
 	}
-	return math.Min(hottestC, s.airAt(p)+rise)
+	return math.Min(hottestC, s.airAt(p)+rise+p.WarmedK)
 }
 
 // rth is the kelvin that a part rises per watt over its wire.

@@ -70,6 +70,7 @@ func (s *Sim) outside(v float64) bool {
 	if s.plant.Inverter.LowStop {
 		low += restartV * s.twelves()
 	}
+	v -= s.plant.Inverter.SenseV
 	return v < low || high > 0 && v > high
 }
 

@@ -375,6 +375,9 @@ func (s *Sim) gain() float64 {
 	if fitted, set := slices.Index(all, s.sys.Monitor.Shunt), slices.Index(all, m.ShuntSet); fitted >= 0 && set >= 0 {
 		g = figure(1)(electric.ShuntFactor(fitted, set))
 	}
+	if m.ShuntTimes > 0 {
+		g *= m.ShuntTimes
+	}
 	switch m.Wire {
 	case "loose-plug", "joined-or-damaged": // no millivolts arrive
 		g = 0

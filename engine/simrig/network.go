@@ -242,7 +242,7 @@ var bankNames = []string{"battery", "battery-2", "battery-3", "battery-4", "batt
 // does not depend on volts.
 func (s *Sim) working(z Situation) bool {
 	c := s.plant.Controller
-	if !z.Chargers || c.Dead || c.Hung || c.DeadOut || c.Disabled || c.TooHot || c.Error != "" || s.coldBlock() {
+	if !z.Chargers || c.Dead || c.Hung || c.DeadOut || c.Disabled || c.Held || c.TooHot || c.Error != "" || s.coldBlock() {
 		return false
 	}
 	return !c.PVShort && !s.plant.Array.Reversed && s.array(z.Sun).open <= s.sys.Controller.PVLimitV
@@ -278,6 +278,9 @@ func (s *Sim) controller(n *circuit.Network, node func(string) circuit.Node, st 
 	} else {
 		n.Resistor("array", node(rig.ArrayPos), node(rig.ArrayNeg), heldOhm)
 	}
+	if ohm := s.plant.Array.LeakOhm; ohm > 0 {
+		n.Resistor("array.leak", node(rig.PVIsoArray), node(rig.PVReturn), ohm)
+	}
 	pvPos, pvNeg, plus, minus := node(rig.CtlPVPos), node(rig.CtlPVNeg), node(rig.CtlBatPos), node(rig.CtlBatNeg)
 	n.Resistor("controller.minus", pvNeg, minus, ctlMinus)
 	volts, _ := s.bankVolts(st)
@@ -306,6 +309,9 @@ func (s *Sim) controller(n *circuit.Network, node func(string) circuit.Node, st 
 	}
 	if slow := s.plant.Harvest.SlowedA; slow > 0 {
 		amps = min(amps, slow)
+	}
+	if c.StageA > 0 {
+		amps = min(amps, c.StageA)
 	}
 	scale := c.SystemV / s.sys.Volts
 	set := s.setVolts(z)

@@ -15,6 +15,9 @@ func restOf(sys *rig.System, charge float64) (float64, error) {
 	return electric.RestVolts(charge, sys.Volts, chem(sys))
 }
 
+// testHours is how long amp-hours are counted out of a battery as a rule.
+const testHours = 5
+
 // insides are what is known of the inside of a battery: its cells in the app, its
 // acid, what it holds, where it is warm.
 var insides = map[string]func(*Sim, string) Answer{
@@ -25,7 +28,10 @@ var insides = map[string]func(*Sim, string) Answer{
 	"battery_alive_after_wake": func(s *Sim, _ string) Answer {
 		return yesNo(!s.plant.Battery.Dies)
 	},
-	"ah_to_cutoff": func(s *Sim, _ string) Answer { return Shown(s.plant.holds(), 1) },
+	"ah_to_cutoff": func(s *Sim, _ string) Answer {
+		// What draws inside draws during the test as well.
+		return Shown(s.plant.holds()-testHours*s.plant.Drain.InsideA, 1)
+	},
 	"daily_use_wh": func(s *Sim, _ string) Answer { return Shown(s.usedWh(), 10) },
 	"water_level": func(s *Sim, _ string) Answer {
 		switch {

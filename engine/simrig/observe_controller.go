@@ -39,6 +39,27 @@ var controllerShows = map[string]func(*Sim, string) Answer{
 		}
 		return Shown(max(0, v.volts(rig.CtlPVPos, rig.CtlPVNeg)), 0.1)
 	}),
+	"pv_idle_shown_v": lit(func(s *Sim) Answer {
+		if s.sys.Controller.Type == "pwm" {
+			return Refuse("it has no menu in which charging can be switched off")
+		}
+		z := s.sunny()
+		z.Chargers = false
+		v, ok := s.view(z)
+		if !ok {
+			return Refuse(noState)
+		}
+		return Shown(max(0, v.volts(rig.CtlPVPos, rig.CtlPVNeg)), 0.1)
+	}),
+	"allow_wire": func(s *Sim, _ string) Answer {
+		switch {
+		case s.plant.Controller.Held:
+			return Pick("off-or-damaged")
+		case hasBMS(s.sys) && s.sys.Battery.App:
+			return Pick("in-place")
+		}
+		return Pick("none")
+	},
 	"absorb_set_v": lit(func(s *Sim) Answer { return Shown(s.plant.Controller.AbsorbV, 0.1) }),
 	"charge_limit_set_a": lit(func(s *Sim) Answer {
 		limit := s.plant.Controller.LimitA
@@ -69,7 +90,8 @@ var controllerShows = map[string]func(*Sim, string) Answer{
 	"charges_after_restart": func(s *Sim, _ string) Answer {
 		r := s.restarted()
 		v, ok := r.view(r.sunny())
-		return yesNo(ok && v.charge() >= chargeSeen)
+		// A trickle that is as good as none is no charge to anybody.
+		return yesNo(ok && v.charge() >= max(chargeSeen, noChargeShare*s.sys.ChargeAmps()))
 	},
 }
 
@@ -185,7 +207,7 @@ func (s *Sim) stage() string {
 		return "disabled"
 	case s.controllerError() != "none": // a display with an error shows that, and no stage
 		return "fault"
-	case !ok || c.Hung || c.TooHot:
+	case !ok || c.Hung || c.TooHot || c.Held:
 		return "standby"
 	case c.DeadOut: // it thinks that it charges
 		if v.volts(rig.CtlPVPos, rig.CtlPVNeg) > v.volts(rig.CtlBatPos, rig.CtlBatNeg)+s.sys.Controller.MarginV {

@@ -10,6 +10,7 @@ import (
 // Drain is what empties a bank while everybody takes it to be at rest, and what is
 // known of its nights.
 type Drain struct {
+	InsideA float64 // A that flow inside the battery itself, where no clamp goes
 	FrontA  float64 // A of what is joined in front of the isolator
 	BackA   float64 // A that flow back into the panels in the dark
 	Joined  bool    // another battery hangs on it that should be apart
@@ -156,7 +157,7 @@ func (s *Sim) dawnVolts() float64 {
 	}
 	out := nightShare * s.usedWh() / s.sys.Volts
 	if a, ok := s.atRestA(s.allOff()); ok {
-		out += 12 * (a + s.plant.Drain.BackA)
+		out += 12 * (a + s.plant.Drain.BackA + s.plant.Drain.InsideA)
 	}
 	charge := max(0, from-100*out/holds)
 	return figure(s.sys.Volts)(restOf(s.sys, charge))

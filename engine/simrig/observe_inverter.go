@@ -17,6 +17,13 @@ var inverterShows = map[string]func(*Sim, string) Answer{
 		}
 		return Refuse("it does not stop")
 	}),
+	"stops_at_right_volts": atAnInverter(func(s *Sim) Answer {
+		st := s.at(s.holdAtWork())
+		if st.err != nil {
+			return Refuse(noState)
+		}
+		return yesNo(s.stopsWhen() == "under-steady-load" && st.sol.Across(rig.InvPos, rig.InvNeg) > s.lowCut()+0.2*s.twelves())
+	}),
 	"inverter_switch": atAnInverter(func(s *Sim) Answer {
 		switch x := s.plant.Inverter; {
 		case !x.Switch:

@@ -53,7 +53,7 @@ var jointLooks = map[string]func(*Sim, string) Answer{
 		if look := s.jointLook(p); look != "bright" || isJoint(p) {
 			return Pick(look)
 		}
-		if p.Kind == rig.Wire && p.TrueMM2 < silverShare*p.MM2 {
+		if p.Kind == rig.Wire && p.Look == "silver-inside" {
 			return Pick("silver-strands")
 		}
 		// Of what is no joint itself the joints at its ends are opened.
@@ -79,10 +79,6 @@ var jointLooks = map[string]func(*Sim, string) Answer{
 		return yesNo(p.Jumps)
 	},
 }
-
-// silverShare is the part of its printed copper below which a wire is of another
-// metal: clad aluminium conducts 0.61 to 0.65 as well (IEC 60228).
-const silverShare = 0.8
 
 func isJoint(p *Part) bool {
 	switch p.Kind {

@@ -69,6 +69,7 @@ type Part struct {
 	Lay     string  // how its wire really lies
 	TrueMM2 float64 // copper that is really there
 	AmbC    float64 // °C of the air around it, 0 as the rig
+	WarmedK float64 // K that something hot beside it adds
 	CarryA  float64 // amps that it really carries when all runs that runs; 0: from the loads
 }
 
@@ -83,6 +84,7 @@ type Array struct {
 	HotC     float64   // cell temperature above the air at full sun, K; 0: the usual
 	WrongV   int       // modules in series really joined; 0: as built
 	Weak     float64   // part of the light that is lost on one string of several: cracked, wet, aged
+	LeakOhm  float64   // from pole to pole in its switch; 0: none
 	OutParts int       // parts of one module, each with its own diode, that are bridged
 }
 
@@ -102,6 +104,8 @@ type Controller struct {
 	LimitA     float64
 	SensorOff  float64 // K that its battery temperature is off
 	SensorDead bool    // sensor open: it shows the figure that stands for that
+	Held       bool    // the battery does not let it charge, by a wire of its own
+	StageA     float64 // A above which it gives no more, for want of a power stage; 0: whole
 	TooHot     bool    // has throttled to nothing by its own heat
 	Look       string  // option of controller_look
 	VoltsOff   float64 // V that its own battery volts are off
@@ -154,6 +158,7 @@ type Inverter struct {
 	LowStop bool    // low volts have stopped it, so it starts again only from more
 	LowV    float64 // limits as they are set; 0: as it was built
 	HighV   float64
+	SenseV  float64 // V that it takes its volts for less than they are
 	Look    string  // option of inverter_look; "" sound
 	Scrapes bool    // its fan
 	BlockK  float64 // K by which it runs hotter than with free vents
@@ -170,6 +175,7 @@ type Inverter struct {
 type Monitor struct {
 	Source     string  // option of percent_source
 	ShuntSet   string  // shunt that is set
+	ShuntTimes float64 // times its printed ohms that the shunt has; 0: once
 	Reversed   bool    // counts with the wrong sign
 	Wire       string  // option of signal_cable_look; "" sound
 	ZeroA      float64 // amps it shows at nothing

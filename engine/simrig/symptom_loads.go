@@ -53,7 +53,7 @@ func (s *Sim) flatByDawn() bool {
 		return false
 	}
 	a, _ := s.atRestA(s.allOff())
-	return nightOfDark*(a+n.BackA) > nightDrain*s.usableAh() || n.Evening != "" || n.Joined
+	return nightOfDark*(a+n.BackA+n.InsideA) > nightDrain*s.usableAh() || n.Evening != "" || n.Joined
 }
 
 // flatWhenStored says whether the bank goes flat while it stands.
