@@ -138,28 +138,66 @@ func proofPrices(line func(string, ...any), r *prove.Report) {
 		return
 	}
 	line("")
-	line("Against the reference: the question that tells most for its minutes")
-	line("%-24s %5s %13s %13s %7s %6s", "complaint", "cases", "questions", "minutes", "optimum", "bound")
+	line("Questions against the optimum of the same table")
+	line("%-26s %5s %9s %7s %6s %8s %7s", "complaint", "cases", "questions", "optimum", "times", "minutes", "greedy")
 	for _, p := range r.Symptoms {
-		best := "-"
-		if p.BestMinutes > 0 {
-			best = fmt.Sprintf("%.1f", p.BestMinutes)
+		best := fmt.Sprintf("%.2f", p.Best)
+		if !p.Exact {
+			best = "<" + best
 		}
-		line("%-24s %5d %5.1f / %5.1f %5.1f / %5.1f %7s %6.1f", p.Symptom, p.Cases, p.Questions, p.GreedyQuestions,
-			p.Minutes, p.GreedyMinutes, best, p.BoundMinutes)
+		times := "-"
+		if p.Best > 0 {
+			times = fmt.Sprintf("%.2f", p.Questions/p.Best)
+		}
+		line("%-26s %5d %9.2f %7s %6s %8.1f %7.1f", p.Symptom, p.Cases, p.Questions, best, times, p.Minutes, p.GreedyMinutes)
+		if !p.Exact {
+			line("    no order undercuts %.2f", p.Least)
+		}
 	}
-	line("optimum and bound are in minutes; where there is no optimum it is too dear to")
-	line("find, and lies between the bound and the reference")
-	line("")
-	line("%-28s %13s %10s %8s", "Ten dearest steps", "lost min/walk", "bits/min", "best")
-	for _, w := range r.Worst {
-		line("%-28s %13.2f %10.2f %8.2f", w.Step, w.Lost, w.Bits, w.Best)
-		wrappedUnder(line, "    instead: ", strings.Fields(w.Instead))
-	}
+	line("An optimum with < is the best order found. Greedy asks what tells most a minute.")
+	proofSteps(line, r)
 	if g := r.Groups; g != nil {
 		groupLines(line, "Not to be told apart by any question", g.All)
 		groupLines(line, "Not to be told apart by what can't hurt", g.Lay)
 		groupLines(line, "Not told apart by what is asked", g.Asked)
+	}
+}
+
+// mostSteps is how many steps the list of what to do next has.
+const mostSteps = 10
+
+// proofSteps prints the steps that ask too much, and those that stay where they are
+// for a reason.
+func proofSteps(line func(string, ...any), r *prove.Report) {
+	head := func(title string) {
+		line("")
+		line("%-32s %6s %7s %8s %8s %6s", title, "walks", "asked", "too many", "bits/min", "best")
+	}
+	row := func(s prove.DearStep) {
+		line("%-32s %6d %7d %8.0f %8.2f %6.2f", s.Step, s.Visits, s.Asked, s.Lost, s.Bits, s.Best)
+	}
+	head("Ten dearest steps")
+	n := 0
+	for _, s := range r.Dear {
+		if s.Order != "" || s.Lost <= 0 {
+			continue
+		}
+		if n++; n > mostSteps {
+			break
+		}
+		row(s)
+		wrappedUnder(line, "    most after "+s.After+"; instead: ", strings.Fields(s.Instead))
+	}
+	n = 0
+	for _, s := range r.Dear {
+		if s.Order == "" {
+			continue
+		}
+		if n++; n == 1 {
+			head("Stay where they are")
+		}
+		row(s)
+		wrappedUnder(line, "    ", strings.Fields(s.Order))
 	}
 }
 

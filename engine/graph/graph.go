@@ -177,6 +177,7 @@ type Step struct {
 	Sheet   string
 	Why     string // what this step separates; optional, joined to the readings' own
 	Part    string // of a procedure: what its sheet to sign calls this part
+	Order   string // why it stands before what would tell more; "" where nothing holds it there
 	Danger  bool   // ask the danger question anew before it
 	Needs   *Condition
 	Do      string // action

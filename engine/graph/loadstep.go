@@ -80,7 +80,7 @@ func (l *loader) buildSteps() {
 }
 
 func (l *loader) step(e *entry) *Step {
-	s := &Step{ID: e.id, Sheet: e.sheet, Why: e.text("why"), Part: e.text("part"), Which: e.text("which"), Each: e.text("each"), At: e.top().Place()}
+	s := &Step{ID: e.id, Sheet: e.sheet, Why: e.text("why"), Order: e.text("order"), Part: e.text("part"), Which: e.text("which"), Each: e.text("each"), At: e.top().Place()}
 	for _, n := range e.all("danger") {
 		b, _ := n.Bool()
 		s.Danger = s.Danger || b

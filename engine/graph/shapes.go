@@ -196,6 +196,7 @@ func stepShape() *shape.Shape {
 	return shape.MapOf(
 		shape.May("why", shape.Text(lineText), "what the step separates"),
 		shape.May("part", shape.Text(shortText), "of a procedure: what the sheet to sign calls this part"),
+		shape.May("order", shape.Text(lineText), "why it stands before what would tell more: safety first, a cheap look before a tool"),
 		shape.May("danger", shape.Bool(), "ask the danger question anew before it"),
 		shape.May("needs", shape.Expression(), "must be certainly true, else this place is closed"),
 		shape.May("do", shape.ID(), "action done before asking; opens a round"),

@@ -33,6 +33,9 @@ func groups(t *Table) *Groups {
 	}
 	asked := map[string]set{}
 	for _, r := range t.Rows {
+		if r.sound {
+			continue
+		}
 		s := asked[r.Label]
 		if s == nil {
 			s = make(set, t.words)
@@ -56,6 +59,9 @@ func (t *Table) joined(may func(a, b string) set) [][]string {
 	rows := map[where][]*Row{}
 	var labels, symptoms []string
 	for _, r := range t.Rows {
+		if r.sound {
+			continue
+		}
 		k := where{r.Symptom, r.Label}
 		rows[k] = append(rows[k], r)
 		if !slices.Contains(labels, r.Label) {

@@ -23,9 +23,12 @@ type Options struct {
 	Progress func(done, of int) // called from any goroutine, one at a time; nil for none
 }
 
-// mostLooks bounds the search for the exact optimum of a complaint, in rows looked
-// at: a second or two.
-const mostLooks = 5_000_000
+// mostLooks bounds the search for the exact optimum of a complaint, in options
+// looked at: some seconds.
+const mostLooks = 20_000
+
+// soundRows is how many rigs without a fault the table has for each complaint.
+const soundRows = 6
 
 // Prove tries a knowledge on a population. It fails when the population is empty,
 // when a rig's papers are refused, or with the context.
@@ -77,7 +80,10 @@ func Prove(ctx context.Context, g *graph.Graph, src Source, o Options) (*Report,
 	rep.Rigs, rep.Release, rep.Never = o.Rigs, o.Release, never
 	if o.Table > 0 {
 		t.label(j, rows)
-		rep.Symptoms, rep.Worst, rep.NoGain = price(t, g, mostLooks)
+		if err := t.sound(ctx, g, src, o, pool, starts, probes); err != nil {
+			return nil, err
+		}
+		rep.Symptoms, rep.Dear, rep.NoGain = price(t, g, mostLooks)
 		rep.Groups = groups(t)
 	}
 	rep.aim(len(o.Faults) == 0)
@@ -89,7 +95,7 @@ func Prove(ctx context.Context, g *graph.Graph, src Source, o Options) (*Report,
 func (t *Table) label(j *judge, rows []*Row) {
 	n := map[string]float64{}
 	for _, r := range rows {
-		if r != nil && len(j.shown[r.run.Fault]) > 0 {
+		if r != nil && (r.run.Verdict == Right || r.run.Verdict == InGroup) {
 			t.Rows = append(t.Rows, r)
 			n[r.run.Fault]++
 		}
@@ -99,6 +105,51 @@ func (t *Table) label(j *judge, rows []*Row) {
 		r.Label, r.Weight = shown[0], 1/n[r.run.Fault]
 		r.Covers = slices.Concat(shown, j.alike[r.run.Fault])
 	}
+}
+
+// sound adds rigs without a fault for each complaint of the table: a fault is found
+// only when it is told from them.
+func (t *Table) sound(ctx context.Context, g *graph.Graph, src Source, o Options, pool []*Base, starts []*walk.State, probes []probe) error {
+	var names []string
+	for _, r := range t.Rows {
+		if !slices.Contains(names, r.Symptom) {
+			names = append(names, r.Symptom)
+		}
+	}
+	slices.Sort(names)
+	harmless := []string{""}
+	for _, id := range g.FindingOrder {
+		if g.Findings[id].NoFault {
+			harmless = append(harmless, id)
+		}
+	}
+	rows := make([]*Row, soundRows*len(names))
+	err := each(ctx, o.Workers, len(rows), nil, func(i int) error {
+		sy, n := names[i/soundRows], i%soundRows
+		at := int(seedOf(o.Seed, "sound "+sy, n) % uint64(len(pool)))
+		for k := range pool {
+			b := pool[(at+k)%len(pool)]
+			if !slices.Contains(possible(b, g.SymptomOrder), sy) {
+				continue
+			}
+			x, err := src.Make(b, nil, seedOf(o.Seed, "sound "+sy, n))
+			if err != nil {
+				return err
+			}
+			x.Complain(sy)
+			run := &Run{Case: Case{Kind: Healthy, N: n}, Symptom: sy}
+			rows[i] = t.row(g, probes, starts[(at+k)%len(pool)], b, x, run)
+			break
+		}
+		return nil
+	})
+	for _, r := range rows {
+		if r != nil {
+			r.sound, r.Covers, r.Weight = true, harmless, 1.0/soundRows
+			t.Rows = append(t.Rows, r)
+		}
+	}
+	return err
 }
 
 // basesOf makes the rigs of the population and the start of the walks on them.

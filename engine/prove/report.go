@@ -2,6 +2,7 @@ package prove
 
 import (
 	"cmp"
+	"fmt"
 	"math/rand/v2"
 	"slices"
 
@@ -51,7 +52,7 @@ type Report struct {
 	Homeless  []string     `json:"faults_without_finding"`
 	Unmet     []string     `json:"shows_without_fault"`
 	Groups    *Groups      `json:"groups,omitempty"`
-	Worst     []WorstStep  `json:"worst_steps"`
+	Dear      []DearStep   `json:"steps"` // what each step of the knowledge costs too much, dearest first
 
 	Runs []*Run `json:"-"`
 }
@@ -93,7 +94,7 @@ const (
 	wantEachFault = 0.90
 	mostHealthy   = 0.02
 	wantProof     = 0.98
-	mostQuestions = 1.25
+	mostQuestions = 1.15
 )
 
 // tally scores the runs.
@@ -270,8 +271,13 @@ func (r *Report) aim(all bool) {
 	add("unsafe acts", float64(r.Unsafe), 0, true, "", "")
 	add("proof holds on the repaired rig", r.Repaired.Share, wantProof, false, "%", "")
 	add("proof fails on the unrepaired rig", r.Unrepaired.Share, wantProof, false, "%", "")
-	if q, of := r.ratio(func(p Priced) (float64, float64) { return p.Questions, p.GreedyQuestions }); of > 0 {
-		add("questions against the greedy reference", q, mostQuestions, true, "x", "")
+	if q, of := r.ratio(func(p Priced) (float64, float64) { return p.Questions, p.Best }); of > 0 {
+		least, _ := r.ratio(func(p Priced) (float64, float64) { return p.Questions, p.Least })
+		note := "exact"
+		if least > q+1e-6 {
+			note = fmt.Sprintf("of the best order found; %.2f times what no order undercuts", least)
+		}
+		add("questions against the optimum", q, mostQuestions, true, "x", note)
 	}
 }
 

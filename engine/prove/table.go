@@ -16,6 +16,7 @@ type set []uint64
 
 func (s set) has(i int) bool { return s[i/64]>>(i%64)&1 == 1 }
 func (s set) add(i int)      { s[i/64] |= 1 << (i % 64) }
+func (s set) drop(i int)     { s[i/64] &^= 1 << (i % 64) }
 func (s set) within(o set) bool {
 	for i := range s {
 		if s[i]&^o[i] != 0 {
@@ -23,6 +24,13 @@ func (s set) within(o set) bool {
 		}
 	}
 	return true
+}
+func (s set) less(o set) set {
+	out := slices.Clone(s)
+	for i := range o {
+		out[i] &^= o[i]
+	}
+	return out
 }
 func (s set) with(o set) set {
 	out := slices.Clone(s)
@@ -73,6 +81,16 @@ type Row struct {
 	Times   []float64 // by question: how often it has to be asked for the place to be found
 	Symptom string
 	run     *Run
+	gates   []int8 // how it stands at each gate
+	sound   bool   // a rig without a fault
+}
+
+// fault is what the row is a case of, "" for a sound rig.
+func (r *Row) fault() string {
+	if r.run == nil {
+		return r.Label
+	}
+	return r.run.Fault
 }
 
 // Table is faults against questions.
@@ -83,6 +101,8 @@ type Table struct {
 
 	words int // of a set of questions
 	index map[string]int
+	gates []gate
+	gate  map[string]int // by the condition's text
 }
 
 // newTable lays out the features of a knowledge.
@@ -101,6 +121,7 @@ func newTable(g *graph.Graph) *Table {
 		t.Questions = append(t.Questions, Question{id, max(r.Minutes, 0.5), r.Stand, !hazard, r.Over, r.Class == reading.Measurement})
 	}
 	t.words = (len(t.Questions) + 63) / 64
+	t.gatesOf(g)
 	return t
 }
 
@@ -208,6 +229,7 @@ func (t *Table) row(g *graph.Graph, probes []probe, start *walk.State, b *Base, 
 	for _, p := range probes {
 		row.Bins = append(row.Bins, bin(g, s, p, at[p.class]))
 	}
+	row.gates = t.passes(g, s, at)
 	return row
 }
 
@@ -223,7 +245,11 @@ func bin(g *graph.Graph, s *walk.State, p probe, place string) int8 {
 		}
 		return int8(t.Choice + 1)
 	}
-	d := s.Judge(g, p.cond, place)
+	return verdictBin(s.Judge(g, p.cond, place))
+}
+
+// verdictBin is 2 for what holds, 1 for what does not, 0 for what nobody knows.
+func verdictBin(d formula.Decision) int8 {
 	switch {
 	case d.Verdict == formula.NotSettled:
 		return 0
