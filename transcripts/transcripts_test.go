@@ -19,6 +19,7 @@ import (
 
 	"hotlug/cmd/hotlug/chat"
 	"hotlug/cmd/hotlug/term"
+	"hotlug/engine/diagram"
 	"hotlug/engine/electric"
 	"hotlug/engine/graph"
 	"hotlug/engine/quantity"
@@ -251,6 +252,13 @@ func useRig(t *testing.T, g *graph.Graph, name string, o *chat.Options) {
 		t.Fatalf("the facts of %s: %v", name, problems)
 	}
 	o.Setup.Places = r.Places
+	o.Drawing = func() *diagram.Layout {
+		s, problems := rig.SystemOf(r, facts)
+		if !graph.Sound(problems) {
+			t.Fatalf("the system of %s: %v", name, problems)
+		}
+		return diagram.Lay(s, diagram.Options{})
+	}
 	for _, f := range facts {
 		e := walk.Event{Kind: walk.EvFact, Reading: f.Reading.ID, Place: f.Place, Text: f.Text, Choice: f.Choice,
 			About: f.About, Step: f.Digit, Origin: walk.File}

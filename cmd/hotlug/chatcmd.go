@@ -11,6 +11,7 @@ import (
 
 	"hotlug/cmd/hotlug/chat"
 	"hotlug/cmd/hotlug/term"
+	"hotlug/engine/diagram"
 	"hotlug/engine/electric"
 	"hotlug/engine/graph"
 	"hotlug/engine/reading"
@@ -61,7 +62,7 @@ the reading is taken for you. Of a practice nothing is kept.
 	c.Flags().StringVar(&f.resume, "resume", "", "go on with a session")
 	c.Flags().BoolVar(&f.practice, "practice", false, "practise on a simulated rig with a hidden fault")
 	c.Flags().Uint64Var(&f.seed, "seed", 0, "the practice with this number (default: another one each time)")
-	c.Flags().BoolVar(&a.plain, "plain", false, "plain lines: no colour, no line editing")
+	c.Flags().BoolVar(&a.plain, "plain", false, "plain lines: no colour, no line editing, no drawings")
 	completeFlagBy(c, "resume", a.completeSessions)
 	completeFlagBy(c, "symptom", a.completeSymptoms)
 	completeFlagBy(c, "rig", func(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
@@ -131,6 +132,7 @@ func (a *app) chat(ctx context.Context, f chatFlags) error {
 		return err
 	}
 	defer line.Close()
+	o.NoDrawings = !term.Drawings(a.plain)
 	o.Line, o.Colour = line, term.NewPalette(out, a.plain)
 	talk = chat.New(o)
 	s, err := talk.Run(ctx)
@@ -189,6 +191,7 @@ func (a *app) useRig(g *graph.Graph, name string, k *keeper, o *chat.Options) er
 	}
 	k.rig = &session.Rig{Name: r.Name, Path: file, Text: string(src)}
 	o.Setup.Places, o.Facts = r.Places, facts
+	o.Drawing = func() *diagram.Layout { return layoutOf(g, r, a.drawn()) }
 	o.About, o.Known = aboutRig(g, r, facts, o.Setup)
 	return nil
 }
@@ -221,6 +224,7 @@ func (a *app) resume(g *graph.Graph, store *session.Store, id string, k *keeper,
 	if r := j.Header().Rig; r != nil {
 		if x, problems := rig.Read(r.Path, []byte(r.Text)); x != nil && graph.Sound(problems) {
 			o.Setup.Places = x.Places
+			o.Drawing = func() *diagram.Layout { return layoutOf(g, x, a.drawn()) }
 		}
 	}
 	events := eventsOf(entries)

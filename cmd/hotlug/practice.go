@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"hotlug/cmd/hotlug/chat"
+	"hotlug/engine/diagram"
 	"hotlug/engine/drill"
 	"hotlug/engine/graph"
 	"hotlug/engine/quantity"
@@ -82,6 +83,7 @@ func (a *app) practise(g *graph.Graph, rigName string, seed uint64, style quanti
 	}
 	o.Practice, o.Rec = guide, nil
 	o.Setup.Places, o.Facts = c.Sys.Places, c.Facts
+	o.Drawing = func() *diagram.Layout { return diagram.Lay(c.Sys, a.drawn()) }
 	return nil
 }
 

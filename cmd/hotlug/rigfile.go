@@ -63,14 +63,19 @@ func loadRig(name, dir string) (*rig.Rig, error) {
 
 // rigFacts turns a rig into the facts of a walk.
 func rigFacts(g *graph.Graph, r *rig.Rig) ([]walk.Event, []shape.Problem) {
-	var all []*reading.Reading
-	for _, id := range g.ReadingOrder {
-		all = append(all, g.Readings[id])
-	}
-	facts, problems := r.Facts(all)
+	facts, problems := r.Facts(vocabulary(g))
 	var out []walk.Event
 	for _, f := range facts {
 		out = append(out, walk.FromFile(f.Reading, f.Place, f.Text, f.Given))
 	}
 	return out, problems
+}
+
+// vocabulary is the readings of the knowledge in their order.
+func vocabulary(g *graph.Graph) []*reading.Reading {
+	var all []*reading.Reading
+	for _, id := range g.ReadingOrder {
+		all = append(all, g.Readings[id])
+	}
+	return all
 }

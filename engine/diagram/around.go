@@ -11,6 +11,10 @@ import (
 // most: more would push the question off a small screen.
 const mostAround = 12
 
+// mostWide is how wide it gets where there is more room: lanes far apart are hard
+// to follow, and the same words stand on a small screen and a large one.
+const mostWide = 38
+
 // Excerpt is the part of a drawing around the two points of a reading.
 type Excerpt struct {
 	Lines []string
@@ -21,9 +25,9 @@ type Excerpt struct {
 
 // Around draws the part of the rig around the points from, for the red probe, and
 // to, for the black one, at a place ("" where the reading has none), in at most 12
-// lines of at most width columns. It is false for points that no drawing knows.
+// lines of at most width columns and never more than 38. It is false for points that no drawing knows.
 func (l *Layout) Around(from, to, at string, width int) (Excerpt, bool) {
-	width = min(max(width, leastText), 60)
+	width = min(max(width, leastText), mostWide)
 	a, b := l.ends(from, to, at)
 	full := l.with([]string{a, b})
 	red, black, ok := nearestPair(spots(full.rungs, a), spots(full.rungs, b))

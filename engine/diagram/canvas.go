@@ -22,7 +22,7 @@ type glyphs struct {
 }
 
 var ascii = glyphs{
-	v: "|", h: "-", bar: "#", more: ":",
+	v: "|", h: "-", bar: "#", more: "~",
 	upRight: "+", upLeft: "+", downRight: "+", downLeft: "+", allRight: "+", allLeft: "+",
 	barRight: "#", barLeft: "#",
 	joint: "o", gap: "x", fuse: "[|]", sw: "/", breaker: "x/", plug: "(Y)", shunt: "[ ]", earth: "_|_",

@@ -9,6 +9,7 @@ import (
 	"time"
 
 	"hotlug/cmd/hotlug/term"
+	"hotlug/engine/diagram"
 	"hotlug/engine/formula"
 	"hotlug/engine/graph"
 	"hotlug/engine/match"
@@ -35,6 +36,8 @@ type Chat struct {
 	shown map[string]bool // findings told so far
 	list  []string        // what the numbers of the last list stand for
 	lost  bool            // the recorder has failed and the person knows
+
+	drawing *diagram.Layout // laid once somebody asks where
 }
 
 // Options of a chat.
@@ -57,6 +60,11 @@ type Options struct {
 	Facts   []walk.Event // from the rig file, before the complaint
 	About   []string     // lines said after the greeting: the rig, the resumed session
 	Known   []string     // a list after them: what the rig file says
+
+	// Drawing lays the rig out, once a part of it is to be drawn; nil for a rig that
+	// nobody has described.
+	Drawing    func() *diagram.Layout
+	NoDrawings bool // leave drawings out: what they show is said in words as well
 
 	Practice Practice // stands for the rig, nil at a real one
 }

@@ -180,37 +180,6 @@ func (c *Chat) how() {
 	}
 }
 
-// stands says in words where one stands for a reading.
-var stands = map[string]string{
-	"cabin": "Stand anywhere in the cabin.", "panel": "Stand at the switches and fuses.", "battery": "Stand at the battery.",
-	"roof": "Stand where you see the solar panels.", "inverter": "Stand at the inverter.",
-}
-
-func (c *Chat) whereIs() {
-	r := c.reading()
-	if r == nil {
-		c.print(Block{Role: Say, Lines: []string{noProbes}})
-		return
-	}
-	var lines []string
-	if w := c.probes(r); w != "" {
-		lines = append(lines, w)
-	}
-	if m := c.g.Meters[r.Meter]; m != nil && m.Say != "" {
-		lines = append(lines, m.Say)
-	}
-	switch say := stands[r.Stand]; {
-	case say != "":
-		lines = append(lines, say)
-	case r.Stand != "":
-		lines = append(lines, "Stand at: "+r.Stand+".")
-	}
-	if len(lines) == 0 {
-		lines = []string{noProbes}
-	}
-	c.print(Block{Role: Where, Lines: lines})
-}
-
 func (c *Chat) back() heard {
 	if !c.do(walk.Event{Kind: walk.EvBack}) {
 		c.print(Block{Role: Say, Lines: []string{c.state.Prompt().Refused}})

@@ -1,6 +1,7 @@
 package chat
 
 import (
+	"cmp"
 	"context"
 	"errors"
 	"io"
@@ -24,6 +25,7 @@ type typist struct {
 	lines    []string
 	shown    []string // before the first line, after each, and the rest
 	terminal bool
+	width    int // 80 unless set
 	wait     func()
 }
 
@@ -48,7 +50,7 @@ func (l *typist) Print(text string) error {
 	return nil
 }
 
-func (l *typist) Width() int       { return 80 }
+func (l *typist) Width() int       { return cmp.Or(l.width, 80) }
 func (l *typist) IsTerminal() bool { return l.terminal }
 
 // after is what was shown after line i.
