@@ -4,6 +4,3 @@ package ticket
 type figure struct{}
 
 func (f *figure) clean() {}
-
-// Photo is a picture that somebody attached.
-type Photo struct{}

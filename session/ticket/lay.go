@@ -57,7 +57,7 @@ func complaint(t Ticket) []block {
 		words = "not known: nothing was said"
 	}
 	if t.Redacted {
-		words = "left out of this copy"
+		words = LeftOut
 	}
 	begun := "not known: walked from an answers file"
 	switch {
@@ -68,7 +68,7 @@ func complaint(t Ticket) []block {
 	}
 	rig := "not known: no rig file with a name was given"
 	if t.Redacted {
-		rig = "left out of this copy"
+		rig = LeftOut
 	}
 	rows := [][]cell{
 		{say("Complaint"), say(orElse(t.Label, "not known: the session was left before there was one"))},
@@ -213,7 +213,7 @@ func system(t Ticket) *table {
 	x := &table{Title: "What is known of the system", None: "Not known: no rig file told of it, and nothing was asked of it.",
 		Cols: []col{{Name: "Fact", Lead: true}, {Name: "Place", Minor: true}, {Name: "Value"}, {Name: "Known from", Minor: true}}}
 	for _, f := range t.Facts {
-		x.Rows = append(x.Rows, []cell{say(f.Name), say(f.Place), say(f.Value), say(originWords(f.Origin))})
+		x.Rows = append(x.Rows, []cell{say(f.Name), say(f.At), say(f.Value), say(originWords(f.Origin))})
 	}
 	return x
 }
@@ -259,7 +259,7 @@ func trail(t Ticket) *table {
 		case v.Assumed:
 			led = say(v.Branch + " (assumed)")
 		}
-		x.Rows = append(x.Rows, []cell{codes(v.Step), codes(v.Reading), codes(v.Place), say(v.Value), led, say(v.Why)})
+		x.Rows = append(x.Rows, []cell{codes(v.Step), codes(v.Reading), say(v.At), say(v.Value), led, say(v.Why)})
 	}
 	return x
 }

@@ -39,9 +39,11 @@ type Ticket struct {
 	Best          string     `json:"best_next_reading,omitempty"`
 	Closed        []Closed   `json:"closed"`
 	Notes         []Note     `json:"notes,omitempty"`
+	Photos        []Photo    `json:"photos,omitempty"`
 	Unused        []string   `json:"unused_answers,omitempty"`
 	Damage        string     `json:"damage,omitempty"`   // what of the session can't be read
 	Redacted      bool       `json:"redacted,omitempty"` // names, places, notes and typed words are left out
+	Walk          *Walk      `json:"walk,omitempty"`     // to walk it again
 }
 
 // Knowledge names what the conclusions were drawn from.
@@ -63,6 +65,7 @@ type Fact struct {
 	Reading string `json:"reading"`
 	Name    string `json:"name"`
 	Place   string `json:"place,omitempty"`
+	At      string `json:"at,omitempty"` // name of the place
 	Value   string `json:"value"`
 	Origin  string `json:"origin"`
 }
@@ -73,6 +76,7 @@ type Visit struct {
 	Step    string `json:"step"`
 	Reading string `json:"reading,omitempty"`
 	Place   string `json:"place,omitempty"`
+	At      string `json:"at,omitempty"` // name of the place
 	Value   string `json:"value,omitempty"`
 	Branch  string `json:"branch,omitempty"`
 	Why     string `json:"why,omitempty"`
@@ -178,13 +182,16 @@ type About struct {
 	Began                 string // hash of the knowledge that the session began with
 	Created               time.Time
 	Notes                 []Note
+	Photos                []Photo
 	Unused                []string
+	Redacted              bool
 }
 
 // Make builds the ticket of a walk.
 func Make(g *graph.Graph, s *walk.State, a About) Ticket {
 	t := Ticket{
 		Format: Format, Session: a.Session, Created: a.Created, Program: a.Program, Rig: a.Rig, Notes: a.Notes, Unused: a.Unused,
+		Photos: a.Photos, Redacted: a.Redacted,
 		Knowledge: Knowledge{Version: g.Version, Hash: g.Hash},
 		Symptom:   s.Symptom(), Words: s.Words(), Outcome: string(s.Outcome()),
 		Facts: []Fact{}, Trail: []Visit{}, Readings: []Reading{}, Findings: []Finding{}, Excluded: []Excluded{},
@@ -251,7 +258,7 @@ func (m maker) take(t *Ticket, k walk.Take, verdict string) {
 		return
 	}
 	if r.Class == reading.Fact {
-		t.Facts = append(t.Facts, Fact{r.ID, r.Name, k.Place, m.s.Shown(m.g, k), string(k.Origin)})
+		t.Facts = append(t.Facts, Fact{r.ID, r.Name, k.Place, m.placeName(k.Place), m.s.Shown(m.g, k), string(k.Origin)})
 		return
 	}
 	x := Reading{
@@ -283,13 +290,13 @@ func (m maker) where(r *reading.Reading, k walk.Take) string {
 
 func (m maker) trail(t *Ticket) {
 	for _, v := range m.s.Trail(m.g) {
-		branch := Visit{Step: v.Step, Place: v.Place, Branch: v.Took, Why: v.Why, Assumed: v.Assumed, Close: v.Close}
+		branch := Visit{Step: v.Step, Place: v.Place, At: m.placeName(v.Place), Branch: v.Took, Why: v.Why, Assumed: v.Assumed, Close: v.Close}
 		for i, k := range v.Asked {
 			x := Visit{Step: v.Step}
 			if i == len(v.Asked)-1 {
 				x = branch
 			}
-			x.Reading, x.Place, x.Value = k.Reading, k.Place, m.s.Shown(m.g, k)
+			x.Reading, x.Place, x.At, x.Value = k.Reading, k.Place, m.placeName(k.Place), m.s.Shown(m.g, k)
 			t.Trail = append(t.Trail, x)
 		}
 		if len(v.Asked) == 0 {

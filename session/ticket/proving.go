@@ -226,7 +226,7 @@ func (m maker) placeName(id string) string {
 			return p.Name
 		}
 	}
-	return id
+	return id // of a part of the rig that is no place, or nothing
 }
 
 // judge says how the whole came out. It is never kinder than its parts: a pass
