@@ -27,6 +27,7 @@ import (
 	"hotlug/engine/rig"
 	"hotlug/engine/walk"
 	"hotlug/kb"
+	"hotlug/session/ticket"
 )
 
 var update = flag.Bool("update", false, "write what Hotlug says and the outcome of every transcript anew")
@@ -188,6 +189,14 @@ func stories(t *testing.T) []story {
 // told runs a story at a width and gives all that was shown, and the outcome.
 func told(t *testing.T, s story, width int) (text, outcome string) {
 	t.Helper()
+	text, outcome, _, _ = walked(t, s, width)
+	return text, outcome
+}
+
+// walked is told, with the state that the conversation ended in and the walk as a
+// session keeps it.
+func walked(t *testing.T, s story, width int) (text, outcome string, state *walk.State, kept ticket.Walk) {
+	t.Helper()
 	g := knowledge(t)
 	line := &script{say: slices.Clone(s.say), width: width}
 	clock := &clock{at: time.Date(2026, 5, 4, 9, 0, 0, 0, time.UTC)}
@@ -204,7 +213,7 @@ func told(t *testing.T, s story, width int) (text, outcome string) {
 	if len(line.say) > 0 {
 		t.Errorf("%s: nobody asked any more as %q was to be typed", s.file, line.say[0])
 	}
-	return line.shown.String(), outcomeOf(state, err, keep)
+	return line.shown.String(), outcomeOf(state, err, keep), state, ticket.WalkOf(o.Setup, keep.events)
 }
 
 // outcomeOf writes down how a conversation ended.
@@ -324,11 +333,14 @@ func (c *clock) now() time.Time {
 
 // keep is a session that is kept nowhere.
 type keep struct {
-	begun bool
-	notes []string
+	events []walk.Event
+	notes  []string
 }
 
-func (k *keep) Event(walk.Event) error { k.begun = true; return nil }
+func (k *keep) Event(e walk.Event) error {
+	k.events = append(k.events, e)
+	return nil
+}
 
 func (k *keep) Note(text string, _ time.Time) error {
 	k.notes = append(k.notes, text)
@@ -338,7 +350,7 @@ func (k *keep) Note(text string, _ time.Time) error {
 func (k *keep) Said(chat.Concluded, time.Time) error { return nil }
 
 func (k *keep) ID() string {
-	if !k.begun {
+	if len(k.events) == 0 {
 		return ""
 	}
 	return "1nb5w2q-7tm"

@@ -1,9 +1,7 @@
 package main
 
 import (
-	"context"
 	"fmt"
-	"os"
 	"path/filepath"
 	"strings"
 
@@ -39,18 +37,11 @@ type replayInput struct {
 	rig     string
 }
 
-// readAnswers reads an answers file; path "-" is the standard input.
-func readAnswers(ctx context.Context, g *graph.Graph, path string, in *os.File) (replayInput, error) {
-	var src []byte
-	var err error
-	if path == "-" {
-		src, err = readStream(ctx, in, mostAnswersFile)
-		path = "standard input"
-	} else {
-		src, err = readCapped(path, mostAnswersFile)
-	}
-	if err != nil {
-		return replayInput{}, err
+// readAnswers reads an answers file; path is what its problems are called by, and
+// the rig files that it names are looked for beside it.
+func readAnswers(g *graph.Graph, path string, src []byte) (replayInput, error) {
+	if len(src) > mostAnswersFile {
+		return replayInput{}, badInputf("%s is larger than an answers file can be (%d KiB)", path, mostAnswersFile>>10)
 	}
 	n, problems := shape.Parse(path, src)
 	if n != nil {

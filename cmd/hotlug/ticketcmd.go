@@ -20,6 +20,7 @@ import (
 
 func ticketCommand(a *app) *cobra.Command {
 	var form, path string
+	var redact, schema bool
 	c := &cobra.Command{
 		Use:   "ticket SESSION",
 		Short: "Write a session out for somebody else",
@@ -28,18 +29,35 @@ sure it is, working, cautions given, what is excluded and by what, what is not
 known and why, and what is still possible.
 
 A ticket holds what was typed: complaint, answers, notes and the rig file's facts.
-It holds no name, address or place unless somebody typed it.
+It holds no name, address or place unless somebody typed it; --redact leaves out
+whatever was typed in words, the rig file's names and what photos were called.
+What a photo shows stays: look at it before you send it.
+
+html is one file that asks nothing of the network, to be read on a phone, printed
+and signed. json can be walked again with hotlug replay; --schema prints what is
+in it.
 
 ` + exitHelp,
-		Example:           "  hotlug ticket SESSION\n  hotlug ticket SESSION --format json -o ticket.json",
-		Args:              takes("SESSION"),
+		Example: "  hotlug ticket SESSION\n  hotlug ticket SESSION -o ticket.html\n  hotlug ticket SESSION --redact -o ticket.json",
+		Args: func(cmd *cobra.Command, args []string) error {
+			if schema {
+				return takes()(cmd, args)
+			}
+			return takes("SESSION")(cmd, args)
+		},
 		ValidArgsFunction: a.completeSessions,
 		RunE: func(_ *cobra.Command, args []string) error {
+			if schema {
+				if _, err := a.out.Write(ticket.Schema()); err != nil {
+					return badInputf("the schema can't be written: %v", err)
+				}
+				return nil
+			}
 			write, err := ticketWriter(form, path)
 			if err != nil {
 				return err
 			}
-			t, damage := a.ticket(args[0])
+			t, damage := a.ticket(args[0], redact)
 			if damage != nil && t.Session == "" {
 				return damage
 			}
@@ -62,6 +80,8 @@ It holds no name, address or place unless somebody typed it.
 	}
 	c.Flags().StringVar(&form, "format", "", "html, md, text or json (default: by the file's ending, else md)")
 	completeFlag(c, "format", "html", "md", "text", "json")
+	c.Flags().BoolVar(&redact, "redact", false, "leave out names, places, notes and what was typed in words")
+	c.Flags().BoolVar(&schema, "schema", false, "print the JSON Schema of a ticket")
 	c.Flags().StringVarP(&path, "output", "o", "", "file to write to (default: the screen)")
 	return c
 }
@@ -91,7 +111,7 @@ func ticketWriter(form, path string) (func(io.Writer, ticket.Ticket) error, erro
 
 // ticket makes the ticket of a session. Of a damaged one it gives the ticket of
 // what can be read besides the error.
-func (a *app) ticket(id string) (ticket.Ticket, error) {
+func (a *app) ticket(id string, redact bool) (ticket.Ticket, error) {
 	store, err := a.store()
 	if err != nil {
 		return ticket.Ticket{}, err
@@ -117,8 +137,11 @@ func (a *app) ticket(id string) (ticket.Ticket, error) {
 			about.Notes = append(about.Notes, ticket.Note{Text: e.Note, When: e.At})
 		}
 	}
-	s, _ := walk.Refold(g, setup, eventsOf(entries))
-	t := ticket.Make(g, s, about)
+	w := ticket.WalkOf(setup, eventsOf(entries))
+	if redact {
+		w, about = ticket.Redact(g, w, about)
+	}
+	t, _, _ := ticket.Retell(g, w, about)
 	t.Damage = report.Damaged()
 	return t, damage
 }

@@ -41,6 +41,9 @@ func filled(text string) ticket.Ticket {
 	for i := range t.Findings {
 		t.Findings[i].Status = "likely"
 	}
+	for i := range t.Photos {
+		t.Photos[i].Data = nil // no part of the JSON
+	}
 	t.StopWork.Status = "handed-over"
 	t.StillPossible[0].Status = "possible"
 	return t
@@ -65,7 +68,9 @@ func fill(v reflect.Value, text string) {
 			return
 		}
 		for i := range v.NumField() {
-			fill(v.Field(i), text)
+			if v.Type().Field(i).IsExported() {
+				fill(v.Field(i), text)
+			}
 		}
 	}
 }

@@ -42,7 +42,7 @@ var schemaDocs = map[string]string{
 	"Reading.verdict": "what it showed, where it decided something",
 	"Finding.id":      "id of the finding", "Finding.cause": "what is wrong", "Finding.status": "how sure it is", "Finding.pending": "fix or proof still to come",
 	"Finding.stops_work": "work stopped for it", "Finding.no_fault": "it says that nothing is wrong", "Finding.second_fault": "found on the way",
-	"Finding.place": "name of the place", "Finding.because": "the evidence", "Finding.working": "the computations", "Finding.fix": "what to do, in order",
+	"Finding.place": "name of the place", "Finding.because": "the evidence", "Finding.close_calls": "close calls on the way to it, each in a sentence", "Finding.working": "the computations", "Finding.fix": "what to do, in order",
 	"Finding.cautions": "cautions that go with it", "Finding.proof": "the reading that shows that it is mended", "Finding.hand_to": "who goes on, with what news",
 	"Finding.lesson": "one line to remember", "Finding.sources": "what it stands on",
 	"Working.label": "what is computed", "Working.formula": "the formula", "Working.numbers": "the same with the numbers put in", "Working.result": "in words, with the unit",

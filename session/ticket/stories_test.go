@@ -149,10 +149,18 @@ func (s story) told(t testing.TB) ticket.Ticket {
 		}
 	}
 	a := s.about
+	kept := ticket.WalkOf(setup, w.Events())
 	if a.Began == "" {
 		a.Began = g.Hash
 	}
-	return ticket.Make(g, w, a)
+	x := ticket.Make(g, w, a)
+	x.Walk = &kept
+	return x
+}
+
+func retold(g *graph.Graph, w ticket.Walk, a ticket.About) ticket.Ticket {
+	t, _, _ := ticket.Retell(g, w, a)
+	return t
 }
 
 func written(t testing.TB, write func(io.Writer, ticket.Ticket) error, x ticket.Ticket) string {

@@ -34,7 +34,10 @@ func Text(w io.Writer, t Ticket, wrap Wrap) error {
 	for _, s := range p.Sections {
 		x.gap()
 		x.line("", strings.ToUpper(s.Title))
-		for _, b := range s.Blocks {
+		for i, b := range s.Blocks {
+			if b.Head != "" && i > 0 {
+				x.gap()
+			}
 			x.block(b)
 		}
 	}
@@ -69,7 +72,6 @@ func (x *plain) item(mark, s string) {
 func (x *plain) block(b block) {
 	switch {
 	case b.Head != "":
-		x.gap()
 		x.line("", b.Mark+": "+b.Head)
 	case b.Para != "":
 		x.line("", b.Para)
