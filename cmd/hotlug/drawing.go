@@ -6,6 +6,7 @@ import (
 	"hotlug/cmd/hotlug/term"
 	"hotlug/engine/diagram"
 	"hotlug/engine/graph"
+	"hotlug/engine/quantity"
 	"hotlug/engine/rig"
 )
 
@@ -24,8 +25,14 @@ func layoutOf(g *graph.Graph, r *rig.Rig, o diagram.Options) *diagram.Layout {
 	return diagram.Lay(s, o)
 }
 
-// drawn is how drawings look on the standard output.
+// drawn is how drawings look on the standard output, in the units that were asked
+// for.
 func (a *app) drawn() diagram.Options {
 	out, _ := a.out.(*os.File)
-	return diagram.Options{BoxDrawing: term.BoxDrawing(out, a.plain)}
+	area, _ := quantity.KindByID("area")
+	style, _ := a.style() // wrong units were told before
+	return diagram.Options{
+		BoxDrawing: term.BoxDrawing(out, a.plain),
+		Area:       func(mm2 float64) string { return quantity.Show(mm2, area.Unit, style) },
+	}
 }

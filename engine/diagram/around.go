@@ -176,14 +176,19 @@ type edge struct {
 	along bool   // it stays on one pole
 }
 
-// edges are the ways between the points of a drawing.
-func (l *Layout) edges() []edge {
+// edges are the ways between the points of a drawing. What shows only beside a mark
+// has a name only if that mark is among the points given.
+func (l *Layout) edges(marked ...string) []edge {
 	var out []edge
 	for _, g := range l.rungs {
 		for _, r := range g.rows {
 			switch r.kind {
 			case partRow:
-				out = append(out, edge{r.a, r.b, r.said, true})
+				name := r.bare(func(p string) bool { return slices.Contains(marked, p) }).said
+				if r.with != "" && !slices.Contains(marked, r.with) {
+					name = ""
+				}
+				out = append(out, edge{r.a, r.b, name, true})
 			case unitsRow:
 				name := the(r.units[0])
 				if n := len(r.units); n > 1 {
@@ -219,8 +224,8 @@ func the(name string) string {
 // spoken says where two points are: between what each stands, and what lies
 // between the two where that is one way only.
 func (l *Layout) spoken(red, black spot) string {
-	es := l.edges()
 	from, to := l.rungs[red.rung].rows[red.row], l.rungs[black.rung].rows[black.row]
+	es := l.edges(from.point, to.point)
 	r, b := l.stands(es, from.point), l.stands(es, to.point)
 	say := "Red stands " + r + ", black " + b + "."
 	if part, at := strings.CutPrefix(r, "at "); at && r == b {

@@ -93,6 +93,12 @@ func (b *builder) point(x lane, id string) {
 	b.add(row{kind: pointRow, lane: x, point: id}, b.still(x)...)
 }
 
+// drop takes the last row away again, a point.
+func (b *builder) drop() {
+	g := &b.rungs[len(b.rungs)-1]
+	g.rows = g.rows[:len(g.rows)-1]
+}
+
 // lastPoint is the point that a lane has come to in this rung.
 func (b *builder) lastPoint(x lane) string {
 	rows := b.rungs[len(b.rungs)-1].rows
@@ -134,7 +140,7 @@ func (b *builder) part(x lane, k link, name string) {
 	p := k.part
 	r := row{kind: partRow, lane: x, sym: symbolOf(p.Kind), id: p.ID, name: name, said: the(p.Name), more: b.l.figures(p), a: k.from, b: k.into}
 	inner := func(name, from, into, with string) {
-		b.add(row{kind: partRow, lane: x, sym: symJoint, name: name, a: from, b: into, with: with}, b.still(x)...)
+		b.add(row{kind: partRow, lane: x, sym: symJoint, name: name, said: the(name), a: from, b: into, with: with}, b.still(x)...)
 	}
 	switch p.Kind {
 	case rig.Joint:

@@ -8,7 +8,7 @@ func (l *Layout) Describe(marks []Mark) string {
 	rungs, placed := l.marked(marks)
 	var say []string
 	for _, g := range rungs {
-		if s := g.spoken(l); s != "" {
+		if s := g.spoken(); s != "" {
 			say = append(say, s)
 		}
 	}
@@ -27,7 +27,13 @@ func (l *Layout) Describe(marks []Mark) string {
 			s += ", " + label
 		}
 		s += ": " + head + "."
-		if placed[i] && (m.From != "" || m.To != "") {
+		switch p, part := l.sys.Part(m.At); {
+		case !placed[i]:
+		case m.From == "" && m.To == "":
+			if part {
+				s += " At " + the(clean(p.Name)) + "."
+			}
+		default:
 			if e, ok := l.Around(m.From, m.To, m.At, leastText); ok {
 				s += " " + e.Spoken
 			}
@@ -38,7 +44,7 @@ func (l *Layout) Describe(marks []Mark) string {
 }
 
 // spoken goes along a rung from the plus bar to the minus bar.
-func (g rung) spoken(l *Layout) string {
+func (g rung) spoken() string {
 	if len(g.rows) == 0 {
 		return ""
 	}

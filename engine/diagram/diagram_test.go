@@ -83,7 +83,27 @@ func systems(t testing.TB) map[string]*rig.System {
 	for _, c := range matrix() {
 		out[c.name] = c.sys
 	}
+	out["parts of one's own"] = ownParts(t)
 	return out
+}
+
+// ownParts is a rig with parts that are in no standard plan: a load's way that goes
+// straight from post to post, a wire that ends elsewhere, two wires at one point, and
+// a part that leads back to where it begins.
+func ownParts(t testing.TB) *rig.System {
+	s := demo(t, "hut-01")
+	for i := range s.Parts {
+		if s.Parts[i].ID == "ctl-pos" {
+			s.Parts[i].B = "elsewhere.in"
+		}
+	}
+	s.Parts = append(s.Parts,
+		rig.Part{ID: "heater-fuse", Kind: rig.Fuse, Name: "the fuse of the heater", Circuit: "heater", A: rig.PostPos, B: "heater-fuse.out"},
+		rig.Part{ID: "heater-wire", Kind: rig.Wire, Name: "the wire to the heater", Circuit: "heater", A: "heater-fuse.out", B: "heater.in"},
+		rig.Part{ID: "heater-wire-2", Kind: rig.Wire, Circuit: "heater", A: "heater-fuse.out", B: "heater.other"},
+		rig.Part{ID: "ring", Kind: rig.Joint, Circuit: "lights", A: "ring.in", B: "ring.in"},
+	)
+	return s
 }
 
 func TestEveryPartIsDrawnOnce(t *testing.T) {
@@ -321,4 +341,30 @@ func TestHostileNames(t *testing.T) {
 			}
 		}
 	}
+}
+
+// FuzzNames tries any name in every place where a name can stand.
+func FuzzNames(f *testing.F) {
+	for _, bad := range hostile {
+		f.Add(bad, 40)
+	}
+	f.Fuzz(func(t *testing.T, name string, width int) {
+		s := Standard()
+		s.Name, s.Earth, s.Battery.Chemistry = name, name, name
+		for i := range s.Parts {
+			s.Parts[i].Name = name
+		}
+		s.Loads[0].Name = name
+		l := Lay(s, Options{})
+		marks := []Mark{{From: "post-pos", To: "post-neg", Label: name, Value: name, Word: name, Verdict: Close}, {At: name, Value: name}}
+		if err := wellFormed(l.SVG(marks)); err != nil {
+			t.Error(err)
+		}
+		width = leastText + abs(width%100)
+		for _, line := range l.Text(marks, width) {
+			if columns(line) > width {
+				t.Errorf("%q has %d columns and not %d", line, columns(line), width)
+			}
+		}
+	})
 }

@@ -14,6 +14,8 @@ type Options struct {
 	// and "main-fuse.wire". The plan fills in the others, and what is only planned
 	// is not written on a drawing.
 	Told map[string]bool
+	// Area writes the copper area of a wire, given in mm²; nil writes mm².
+	Area func(mm2 float64) string
 	// BoxDrawing draws text with the lines of Unicode instead of plain ASCII.
 	BoxDrawing bool
 	// Abreast is how many halves of the ladder an SVG has side by side, 1 or 2. One
@@ -96,16 +98,27 @@ func (l *Layout) bar(x lane) string {
 	return [2]string{"plus wires meet", "minus wires meet"}[x]
 }
 
-// figures are what the rig file says of a part: "125 A", "35 mm²".
+// figures are what the rig file says of a part, and of a shunt what its label does:
+// "125 A", "35 mm²".
 func (l *Layout) figures(p rig.Part) []string {
-	var out []string
 	switch {
-	case p.Kind == rig.Shunt && p.RatedA > 0: // it is named by its figures
-		out = append(out, number64(p.RatedA)+" A")
-	case p.RatedA > 0 && l.opt.Told[p.ID+".rating"]:
-		out = append(out, number64(p.RatedA)+" A")
+	case p.Kind == rig.Wire:
+		for _, q := range l.sys.Parts {
+			if l.opt.Told[q.ID+".wire"] && q.MM2 == p.MM2 && q.Circuit == p.Circuit && q.Minus == p.Minus {
+				return []string{l.area(p.MM2)}
+			}
+		}
+	case p.RatedA > 0 && (p.Kind == rig.Shunt || l.opt.Told[p.ID+".rating"]):
+		return []string{number64(p.RatedA) + " A"}
 	}
-	return out
+	return nil
+}
+
+func (l *Layout) area(mm2 float64) string {
+	if l.opt.Area != nil {
+		return clean(l.opt.Area(mm2))
+	}
+	return number64(mm2) + " mm²"
 }
 
 func number64(v float64) string { return strconv.FormatFloat(v, 'f', -1, 64) }

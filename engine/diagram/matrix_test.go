@@ -3,12 +3,15 @@ package diagram
 import (
 	"flag"
 	"fmt"
+	"io/fs"
 	"os"
 	"path/filepath"
 	"strings"
 	"testing"
 
+	"hotlug/engine/reading"
 	"hotlug/engine/rig"
+	"hotlug/kb"
 )
 
 var update = flag.Bool("update", false, "write the golden drawings anew")
@@ -100,8 +103,37 @@ func TestGoldenMarked(t *testing.T) {
 			golden(t, c.name+".box.80.txt", strings.Join(Lay(c.sys, Options{BoxDrawing: true}).Text(readings, 80), "\n")+"\n")
 		})
 	}
+	t.Run("figures that the file gives", func(t *testing.T) {
+		s, told := described(t, "hut-01")
+		golden(t, "hut-01.40.txt", strings.Join(Lay(s, Options{Told: told}).Text(nil, 40), "\n")+"\n")
+		golden(t, "hut-01.svg", string(Lay(s, Options{Told: told, Abreast: 2}).SVG(readings)))
+	})
+	t.Run("parts of one's own", func(t *testing.T) {
+		golden(t, "own-parts.40.txt", strings.Join(Lay(ownParts(t), Options{}).Text(nil, 40), "\n")+"\n")
+	})
 	t.Run("standard", func(t *testing.T) {
 		golden(t, "standard.40.txt", strings.Join(Lay(Standard(), Options{}).Text(nil, 40), "\n")+"\n")
 		golden(t, "standard.svg", string(Lay(Standard(), Options{}).SVG(nil)))
 	})
+}
+
+// described is a demo rig with the figures that its file gives.
+func described(t *testing.T, name string) (*rig.System, map[string]bool) {
+	t.Helper()
+	src, err := fs.ReadFile(kb.Files, "rigs/"+name+".yaml")
+	if err != nil {
+		t.Fatal(err)
+	}
+	r, _ := rig.Read(name, src)
+	g := knowledge(t)
+	var all []*reading.Reading
+	for _, id := range g.ReadingOrder {
+		all = append(all, g.Readings[id])
+	}
+	facts, _ := r.Facts(all)
+	s, problems := rig.SystemOf(r, facts)
+	if len(problems) > 0 {
+		t.Fatal(problems)
+	}
+	return s, Told(facts)
 }

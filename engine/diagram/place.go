@@ -1,6 +1,9 @@
 package diagram
 
-import "slices"
+import (
+	"slices"
+	"strings"
+)
 
 // spot is a row of the drawing.
 type spot struct{ rung, row int }
@@ -60,9 +63,21 @@ func shown(rows []row) []row {
 			tagged[r.point] = true
 		}
 	}
+	for i, r := range rows {
+		rows[i] = r.bare(func(p string) bool { return tagged[p] })
+	}
 	return slices.DeleteFunc(rows, func(r row) bool {
 		return r.kind == pointRow && len(r.tags) == 0 || r.with != "" && !tagged[r.with]
 	})
+}
+
+// bare is a fuse without its holder, once somebody measures at its own metal: the
+// contacts of the holder stand beside it then.
+func (r row) bare(marked func(point string) bool) row {
+	if r.sym == symFuse && r.id != "" && (marked(r.a) || marked(r.b)) {
+		r.name, r.said = strings.Replace(r.name, "fuse holder", "fuse", 1), strings.Replace(r.said, "fuse holder", "fuse", 1)
+	}
+	return r
 }
 
 // spots are the rows of a point: a bar is one in each rung.

@@ -47,6 +47,7 @@ func (b *builder) battery() {
 			b.run(side.lane, links, "")
 			b.reach(side.lane, links, side.to)
 		}
+		b.drop() // it comes once more, below the batteries that it belongs to
 	}
 	up := b.chain("battery", true, minus, rig.BusNeg)
 	b.run(minusLane, up, "")

@@ -24,20 +24,28 @@ func (s *sheet) labels(r row) []string {
 	return wrap(strings.Join(append([]string{r.name}, r.more...), ", "), lettersIn(to-from))
 }
 
-// tagWords are the lines of words beside a tag; the first is the value.
-func (s *sheet) tagWords(r row, t tag) []string {
+// tagWords are the lines of words beside a tag: so many with the value, the others
+// with what was read.
+func (s *sheet) tagWords(r row, t tag) (lines []string, value int) {
 	if !t.full {
-		return []string{""}
+		return []string{""}, 0
 	}
 	from, to := s.room(r)
 	m := s.marks[t.mark]
 	head, label := m.says()
 	head = strings.TrimSpace(strings.Replace(head, verdicts[m.Verdict].shape, "", 1))
-	out := wrap(head, lettersIn(to-from-verdictWide(m.Verdict)))
+	lines = wrap(head, lettersIn(to-from-verdictWide(m.Verdict)))
+	value = len(lines)
 	if label != "" {
-		out = append(out, wrap(label, lettersIn(to-from))...)
+		lines = append(lines, wrap(label, lettersIn(to-from))...)
 	}
-	return out
+	return lines, value
+}
+
+// tagTall is the height of a tag with its words.
+func (s *sheet) tagTall(r row, t tag) float64 {
+	lines, _ := s.tagWords(r, t)
+	return float64(len(lines))*lineTall + 9
 }
 
 // verdictWide is the room of a verdict's shape with the gap beside it.
@@ -52,7 +60,7 @@ func verdictWide(v Verdict) float64 {
 func (s *sheet) tall(r row) float64 {
 	tags := 0.0
 	for _, t := range r.tags {
-		tags += float64(len(s.tagWords(r, t)))*lineTall + 9
+		tags += s.tagTall(r, t)
 	}
 	switch r.kind {
 	case titleRow:
@@ -177,26 +185,26 @@ func (s *sheet) tags(r row, y, bottom float64) {
 	for _, t := range r.tags {
 		mid := y + 4 + lineTall/2
 		s.plate(t, x, mid)
-		for i, w := range s.tagWords(r, t) {
-			if w == "" {
-				continue
-			}
-			class, a, b := "quiet", from, to
-			if i == 0 {
-				class = "value"
-				v := s.marks[t.mark].Verdict
-				wide := verdictWide(v)
-				if r.lane == plusLane {
-					s.verdict(v, a+8, mid)
-					a += wide
-				} else {
-					s.verdict(v, b-8, mid)
-					b -= wide
-				}
-			}
-			s.beside(r.lane, class, a, b, mid+float64(i)*lineTall, w)
+		v, shift := NoVerdict, 0.0
+		if t.full {
+			v = s.marks[t.mark].Verdict
+			shift = verdictWide(v)
 		}
-		y += float64(len(s.tagWords(r, t)))*lineTall + 9
+		if r.lane == plusLane {
+			s.verdict(v, from+8, mid)
+		} else {
+			s.verdict(v, to-8, mid)
+		}
+		lines, value := s.tagWords(r, t)
+		for i, w := range lines {
+			at := mid + float64(i)*lineTall
+			if i < value {
+				s.beside(r.lane, "value", from+shift, to-shift, at, w)
+			} else {
+				s.beside(r.lane, "quiet", from, to, at, w)
+			}
+		}
+		y += s.tagTall(r, t)
 	}
 }
 

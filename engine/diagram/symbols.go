@@ -1,6 +1,9 @@
 package diagram
 
-import "strings"
+import (
+	"slices"
+	"strings"
+)
 
 // symbol draws a part around y in a lane at x; the lane's line comes from top and
 // goes on to low. The shapes follow the manner of IEC 60617: a fuse is an oblong
@@ -80,16 +83,14 @@ func (s *sheet) units(r row, y, bottom float64) {
 			s.wire("wire", s.x(x), mid, s.x(x), bottom)
 		}
 	}
-	units := r.units
-	const most = 4 // that stand side by side with their names
-	if len(units) > most {
-		units = []string{units[0], units[1], "..", units[len(units)-1]}
+	units := slices.Clone(r.units)
+	const most = 4 // that stand side by side
+	if n := len(units); n > most {
+		units = []string{units[0], units[1], "..", units[n-1]}
 	}
-	if len(r.units) > 2 { // there is room for the numbers only, and for one word
+	if len(units) > 2 { // there is room for the numbers only
 		for i, u := range units {
-			if i > 0 {
-				units[i] = u[strings.LastIndexByte(u, ' ')+1:]
-			}
+			units[i] = u[strings.LastIndexByte(u, ' ')+1:]
 		}
 	}
 	step := (right - left) / float64(len(units))
