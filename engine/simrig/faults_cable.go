@@ -110,9 +110,9 @@ func cableFaults() []*Fault {
 		},
 		{
 			ID: "warmed-from-outside", Name: "a stove pipe beside it warms a cable",
-			Sites: ways(func(_ *rig.System, wire rig.Part) bool { return wire.MM2 > 0 }), Lo: 50, Hi: 57, Unit: "°C that it comes to",
+			Sites: ways(func(s *rig.System, _ rig.Part) bool { return s.AmbientC < 28 }), Lo: 50, Hi: 57, Unit: "°C that it comes to",
 			Apply: on(func(p *Plant, x *Part, severity, _ float64) {
-				x.WarmedK, p.Felt, p.Worry = max(15, severity-p.Sys.AmbientC), x.ID, hotJoint
+				x.WarmedK, p.Felt, p.Worry = severity-p.Sys.AmbientC, x.ID, hotJoint
 			}),
 			Seen:   "The cable passes behind the stove.",
 			Repair: "The cable is led elsewhere.",

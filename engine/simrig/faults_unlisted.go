@@ -107,6 +107,17 @@ func unlistedFaults() []*Fault {
 			Repair: "The panels are replaced.",
 			Shown:  []string{lowCharge}, Source: "practice: cracks too fine to be seen, and browned plastic over the cells",
 		},
+		{
+			ID: "fridge-seal-torn", Name: "the seal of the fridge's door is torn",
+			Sites: ofLoad(func(_ *rig.System, l rig.Load) bool { return isFridge(l.ID) }), Lo: 42, Hi: 60, Unit: "minutes an hour",
+			Apply: func(p *Plant, at string, severity, _ float64) {
+				p.state(at, func(x *LoadState) { x.RunMin = severity })
+				p.Worry = fridgeStops
+			},
+			Seen:   "Ice grows around the door.",
+			Repair: "The seal is renewed.",
+			Shown:  []string{fridgeStops}, Source: "practice",
+		},
 	}
 	for _, f := range list {
 		f.Unlisted = true

@@ -77,6 +77,9 @@ var harvestShows = map[string]func(*Sim, string) Answer{
 		}
 		return s.read(s.readings["module_short_a"], c.Short())
 	},
+	// The panels of a simulated array are of one kind, and none stands the wrong way round.
+	"labels_alike": func(*Sim, string) Answer { return yesNo(true) },
+	"module_minus": func(*Sim, string) Answer { return yesNo(false) },
 	"pv_plug_drop_v": func(s *Sim, _ string) Answer {
 		return s.alongArray("pv_plug_drop_v", func(p *Part) bool { return p.Kind == rig.PVPlug }, false)
 	},
