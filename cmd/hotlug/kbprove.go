@@ -23,6 +23,7 @@ type proofFlags struct {
 	seed            uint64
 	faults          []string
 	symptom, show   string
+	trial           string
 	release, asJSON bool
 }
 
@@ -43,10 +44,20 @@ that the knowledge fits this simulation, and no more.
 
 --show prints one walk in outline: fault and number, as in the report.
 
+--trial walks the same faults with people and meters that fall short, and holds
+what comes of it against targets of its own:
+  meters        readings moved within the error of a good, a hand and a cheap meter
+  slips         2 and 5 % of numbers mistyped, misread or taken at a wrong point;
+                whoever is asked again looks again and says the right one
+  beliefs       one fact told wrong for good: chemistry, volts, fuse, wire, a setting
+  unanswerable  each reading of a fault's own walk not to be had, one at a time
+  unknowns      10, 20 and 30 % of all answers not known
+  two           two faults at once
+
 Exit code 5 says that a target is missed.
 
 ` + exitHelp,
-		Example: "  hotlug kb prove --rigs 60\n  hotlug kb prove --fault fuse-missing --rigs 20\n  hotlug kb prove --show fuse-missing/3",
+		Example: "  hotlug kb prove --rigs 60\n  hotlug kb prove --fault fuse-missing --rigs 20\n  hotlug kb prove --show fuse-missing/3\n  hotlug kb prove --trial slips --rigs 10",
 		Args:    takes(),
 		RunE: func(cmd *cobra.Command, _ []string) error {
 			return a.prove(cmd.Context(), f)
@@ -58,9 +69,13 @@ Exit code 5 says that a target is missed.
 	fl.StringArrayVar(&f.faults, "fault", nil, "only this fault; may be given several times")
 	fl.StringVar(&f.symptom, "symptom", "", "only complaints of this symptom")
 	fl.StringVar(&f.show, "show", "", "print one walk in outline: FAULT/N, or healthy/N")
+	fl.StringVar(&f.trial, "trial", "", "walk with what falls short: "+trialNames())
 	fl.IntVar(&f.table, "table", 10, "rigs of each fault that the reference gets; 0 leaves it out")
 	fl.BoolVar(&f.release, "release", false, "the population for releases")
 	fl.BoolVar(&f.asJSON, "json", false, "print the report as JSON")
+	completeFlagBy(c, "trial", func(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
+		return strings.Split(trialNames(), ", "), cobra.ShellCompDirectiveNoFileComp
+	})
 	completeFlagBy(c, "symptom", a.completeSymptoms)
 	completeFlagBy(c, "fault", func(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
 		return prove.FaultIDs(), cobra.ShellCompDirectiveNoFileComp
@@ -89,9 +104,15 @@ func (a *app) prove(ctx context.Context, f proofFlags) error {
 	if f.show != "" {
 		return a.showWalk(ctx, g, f, o)
 	}
+	if f.trial != "" && !slices.Contains(prove.Trials(), prove.Trial(f.trial)) {
+		return badInputf("there is no trial called %s; there are: %s", quote(f.trial), trialNames())
+	}
 	o.Progress = progressOn(a.err)
 	// Walks are short-lived and many: memory for a fifth of the time.
 	defer debug.SetGCPercent(debug.SetGCPercent(400))
+	if f.trial != "" {
+		return a.tryOut(ctx, g, f, o)
+	}
 	rep, err := prove.Prove(ctx, g, prove.Simulated(g, f.seed, f.release), o)
 	if err != nil {
 		return provingFailed(ctx, err)

@@ -21,6 +21,7 @@ func TestKBProveRefuses(t *testing.T) {
 		{"a symptom of nobody", []string{"--symptom", "sulks"}, exitBadInput, `there is no symptom called "sulks"`},
 		{"a case without a number", []string{"--show", "healthy"}, exitUsage, "--show takes a fault and a number"},
 		{"a case of nobody", []string{"--show", "gremlin/1"}, exitBadInput, `there is no fault called "gremlin"`},
+		{"a trial of nobody", []string{"--trial", "luck"}, exitBadInput, `there is no trial called "luck"; there are: meters, slips`},
 		{"a word too many", []string{"all"}, exitUsage, "too much"},
 	} {
 		t.Run(c.name, func(t *testing.T) {
@@ -92,6 +93,27 @@ func TestProofTextIs80Columns(t *testing.T) {
 		if !strings.Contains(text, want) {
 			t.Errorf("the report has no %q:\n%s", want, text)
 		}
+	}
+}
+
+// Each trial prints its targets, and its exit code says whether they are met.
+func TestKBProveTrials(t *testing.T) {
+	for _, trial := range prove.Trials() {
+		t.Run(string(trial), func(t *testing.T) {
+			args := []string{"kb", "prove", "--trial", string(trial), "--rigs", "1"}
+			if trial != prove.Two { // which takes any two
+				args = append(args, "--fault", "pv-isolator-off", "--fault", "fuse-missing")
+			}
+			code, out, errOut := within(t, args...)
+			if met := !strings.Contains(out, "MISSED"); met != (code == exitDone) || !strings.Contains(out, "Targets") {
+				t.Errorf("exit code %d: %s\n%s", code, errOut, out)
+			}
+			for i, l := range strings.Split(out, "\n") {
+				if len(l) > 80 {
+					t.Errorf("line %d has %d columns: %s", i+1, len(l), l)
+				}
+			}
+		})
 	}
 }
 

@@ -17,26 +17,9 @@ func proofText(r *prove.Report) string {
 	line := func(format string, a ...any) {
 		b.WriteString(strings.TrimRight(fmt.Sprintf(format, a...), " ") + "\n")
 	}
-	ranges := "tuning"
-	if r.Release {
-		ranges = "release"
-	}
-	line("%d walks, %s for each fault, seed %d, %s ranges", r.Walks, plural(r.Rigs, "rig"), r.Seed, ranges)
+	line("%d walks, %s for each fault, seed %d, %s ranges", r.Walks, plural(r.Rigs, "rig"), r.Seed, rangesOf(r.Release))
 	line("")
-	line("Targets")
-	for _, t := range r.Targets {
-		mark, sign := "met   ", "at least"
-		if !t.Met {
-			mark = "MISSED"
-		}
-		if t.Most {
-			sign = "at most"
-		}
-		line("  %s  %-38s %10s, %s %s", mark, t.Name, inUnit(t.Got, t.Unit), sign, inUnit(t.Want, t.Unit))
-		if t.Note != "" {
-			line("          %s", t.Note)
-		}
-	}
+	targetLines(line, r.Targets)
 	proofFigures(line, r)
 	proofFaults(line, r)
 	proofPrices(line, r)
@@ -55,6 +38,30 @@ func proofText(r *prove.Report) string {
 	line("This shows that the knowledge fits the simulation. Whether it fits the world,")
 	line("only real tickets show.")
 	return b.String()
+}
+
+func rangesOf(release bool) string {
+	if release {
+		return "release"
+	}
+	return "tuning"
+}
+
+func targetLines(line func(string, ...any), targets []prove.Target) {
+	line("Targets")
+	for _, t := range targets {
+		mark, sign := "met   ", "at least"
+		if !t.Met {
+			mark = "MISSED"
+		}
+		if t.Most {
+			sign = "at most"
+		}
+		line("  %s  %-38s %10s, %s %s", mark, t.Name, inUnit(t.Got, t.Unit), sign, inUnit(t.Want, t.Unit))
+		if t.Note != "" {
+			line("          %s", t.Note)
+		}
+	}
 }
 
 func inUnit(x float64, unit string) string {

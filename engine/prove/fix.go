@@ -1,8 +1,10 @@
 package prove
 
 import (
+	"maps"
 	"slices"
 
+	"hotlug/engine/graph"
 	"hotlug/engine/simrig"
 	"hotlug/engine/walk"
 )
@@ -29,7 +31,7 @@ func (w *walker) fix() {
 	// Where nothing is wrong and nothing is to be mended, the rig reads the same
 	// before and after: then the proof can only hold.
 	if t.Finding.Prove != nil && !w.judge.fault(fault).Stays && !w.cured() {
-		before, steps := w.s, w.steps
+		before, steps, heard := w.s, w.steps, maps.Clone(w.heard)
 		if w.feed(done) {
 			out := w.prove(t)
 			w.say("  not mended: proof %s", out)
@@ -37,10 +39,11 @@ func (w *walker) fix() {
 				w.run.Unmended = out
 			}
 		}
-		w.s, w.steps, w.done = before, steps, len(before.Told())
+		w.s, w.steps, w.heard, w.done = before, steps, heard, len(before.Told())
 		w.run.trailed = len(before.Trail(w.g))
 	}
 	w.rig.Repair(fault)
+	w.acts++
 	w.guard.truth = w.rig.Truth()
 	w.left = slices.DeleteFunc(w.left, func(f string) bool { return f == fault })
 	w.say("  repaired: %s", fault)
@@ -107,6 +110,29 @@ func (w *walker) explains(t walk.Told) string {
 func (w *walker) mendedWith(t walk.Told) bool {
 	return slices.ContainsFunc(w.run.Sets, func(s simrig.Set) bool {
 		return slices.Contains(t.Finding.Shows, s.Fault) && !slices.Contains(w.left, s.Fault) && !w.elsewhere(s.Fault, t.Place.ID)
+	})
+}
+
+// firm notes the findings that stand firmly at the end, and are about no fault of
+// the rig.
+func (w *walker) firm() {
+	for _, t := range w.s.Told() {
+		firm := t.Status == walk.IsLikely || t.Status == walk.IsProven
+		if !firm || t.Second || t.Finding.Stop != graph.NoStop || w.isSo(t) {
+			continue
+		}
+		w.run.Firmly = append(w.run.Firmly, t.Finding.ID)
+	}
+}
+
+// isSo says that a finding is about one of the case's faults, at its place.
+func (w *walker) isSo(t walk.Told) bool {
+	if len(w.run.Sets) == 0 || w.run.Kind == Unlisted {
+		return t.Finding.NoFault
+	}
+	return slices.ContainsFunc(w.run.Sets, func(s simrig.Set) bool {
+		right := slices.Contains(w.judge.shown[s.Fault], t.Finding.ID) && !w.elsewhere(s.Fault, t.Place.ID)
+		return right || slices.Contains(w.judge.alike[s.Fault], t.Finding.ID)
 	})
 }
 

@@ -50,4 +50,7 @@ type Source interface {
 	Base(i int) (*Base, error)
 	// Make brings faults into a rig. seed is for the meters' errors.
 	Make(b *Base, sets []simrig.Set, seed uint64) (Rig, error)
+	// Exact is the same, read with meters of a class that are off by nothing and show
+	// as many digits as such meters do.
+	Exact(b *Base, sets []simrig.Set, class string) (Rig, error)
 }

@@ -70,6 +70,9 @@ type Run struct {
 	Refused []string `json:"refused,omitempty"` // answers that the walk did not take
 	Err     string   `json:"error,omitempty"`
 	Silent  bool     `json:"silent,omitempty"` // nobody would notice anything: no walk
+	Odd     int      `json:"asked_back,omitempty"`
+	Firmly  []string `json:"wrong_firmly,omitempty"` // findings that stand at the end and are not so
+	Within  string   `json:"within,omitempty"`       // condition of a firm finding that the meter's error could turn
 
 	asked   []Asked
 	classes map[string]string // of the rig's places
@@ -96,6 +99,10 @@ type walker struct {
 	left  []string // faults that are not repaired yet
 	steps int
 	done  int // of State.Told that have been looked at
+
+	person *person         // nil: says what the rig shows
+	acts   int             // things done to the rig
+	heard  map[string]bool // readings that the person has been asked for since
 }
 
 // begin is a walk's state with what the rig's papers say: the same for all cases
@@ -115,20 +122,23 @@ func begin(g *graph.Graph, b *Base) (*walk.State, error) {
 // walk lets one case answer until the walk ends. It returns the rig as it then
 // is, nil if there was no walk.
 func (r *runner) walk(c Case, b *Base, start *walk.State, x Rig) *Run {
-	run := &Run{Case: c}
 	f := r.judge.fault(c.Fault)
 	symptom, ok := complaint(c, f, x.Symptoms, possible(b, r.g.SymptomOrder), r.only)
 	if !ok {
-		run.Silent = true
-		return run
+		return &Run{Case: c, Silent: true}
 	}
-	run.Symptom = symptom
+	return r.walkFrom(symptom, c, b, start, x, nil)
+}
+
+// walkFrom is a walk from a complaint with a person who answers.
+func (r *runner) walkFrom(symptom string, c Case, b *Base, start *walk.State, x Rig, who *person) *Run {
+	run := &Run{Case: c, Symptom: symptom}
 	run.classes = map[string]string{}
 	for _, p := range b.Places {
 		run.classes[p.ID] = p.Class
 	}
 	x.Complain(symptom)
-	w := &walker{runner: r, rig: x, run: run, s: start}
+	w := &walker{runner: r, rig: x, run: run, s: start, person: who, heard: map[string]bool{}}
 	w.guard.truth = x.Truth()
 	for _, s := range c.Sets {
 		w.left = append(w.left, s.Fault)
@@ -153,6 +163,7 @@ func (r *runner) walk(c Case, b *Base, start *walk.State, x Rig) *Run {
 		w.say("possible: %v", run.Possible[:min(5, len(run.Possible))])
 	}
 	r.judge.verdict(run, w.guard.truth)
+	w.firm()
 	w.say("verdict: %s", run.Verdict)
 	return run
 }
@@ -197,6 +208,9 @@ func (w *walker) told(t walk.Told) {
 	w.say("told: %s at %q (%s)", t.Finding.ID, t.Place.ID, t.Status)
 	if w.run.First == nil || w.judge.justStop(w.run.First, w.guard.truth) {
 		w.run.First = &Named{t.Finding.ID, t.Place.ID, t.Status}
+		if w.person != nil && w.person.meter != "" && t.Status == walk.IsLikely {
+			w.run.Within = w.turned(t)
+		}
 	}
 }
 
@@ -218,6 +232,7 @@ func (w *walker) answer() {
 	case walk.WantDone:
 		w.say("  do: %s", p.Action.ID)
 		w.rig.Do(p.Action.ID)
+		w.acts++
 		w.guard.truth = w.rig.Truth()
 		w.feed(walk.Event{Kind: walk.EvDone, Action: p.Action.ID})
 	case walk.WantPlaces:
@@ -240,12 +255,35 @@ func (w *walker) answer() {
 // take answers one reading.
 func (w *walker) take(p walk.Prompt) {
 	r := p.Reading
-	a := w.rig.Take(r.ID, p.Place.ID)
-	e := eventOf(r, p.Place.ID, a)
-	w.note(p, a)
-	if !w.feed(e) && w.run.Err == "" {
-		w.feed(walk.Event{Kind: walk.EvNotKnown, Reading: r.ID, Place: p.Place.ID, Reason: "the value was refused"})
+	for {
+		a := w.rig.Take(r.ID, p.Place.ID)
+		meter := ""
+		first := !w.heard[w.heardAs(p)]
+		w.heard[w.heardAs(p)] = true
+		if w.person != nil {
+			if first || w.person.firm {
+				a = w.person.says(question{r, p.Place.ID, w.acts, a, w.rig})
+			}
+			if m := w.g.Meters[r.Meter]; m != nil && m.Class == "hand" {
+				meter = w.person.meter
+			}
+		}
+		e := eventOf(r, p.Place.ID, a)
+		e.Meter = meter
+		w.note(p, a)
+		if w.feed(e) || w.run.Err != "" {
+			return
+		}
+		if w.person == nil || w.person.firm || !first {
+			break
+		}
 	}
+	w.feed(walk.Event{Kind: walk.EvNotKnown, Reading: r.ID, Place: p.Place.ID, Reason: "the value was refused"})
+}
+
+// heardAs is under what the person remembers to have been asked for a reading.
+func (w *walker) heardAs(p walk.Prompt) string {
+	return fmt.Sprintf("%s@%s|%d", p.Reading.ID, p.Place.ID, w.acts)
 }
 
 // eventOf is an answer of the rig as an event of the walk.

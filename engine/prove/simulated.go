@@ -70,6 +70,14 @@ func (s *simulated) Make(b *Base, sets []simrig.Set, seed uint64) (Rig, error) {
 	return &simulatedRig{x, b.Sys}, nil
 }
 
+func (s *simulated) Exact(b *Base, sets []simrig.Set, class string) (Rig, error) {
+	x, err := simrig.New(b.Sys, s.g.Readings, b.Facts, sets, simrig.Options{Meters: class})
+	if err != nil {
+		return nil, err
+	}
+	return &simulatedRig{x, b.Sys}, nil
+}
+
 // simulatedRig is a simulated rig with what the guard wants to know.
 type simulatedRig struct {
 	*simrig.Sim

@@ -104,6 +104,8 @@ func (l lamps) Make(_ *Base, sets []simrig.Set, _ uint64) (Rig, error) {
 	return x, nil
 }
 
+func (l lamps) Exact(b *Base, sets []simrig.Set, _ string) (Rig, error) { return l.Make(b, sets, 0) }
+
 func proved(t *testing.T, src Source, o Options) *Report {
 	t.Helper()
 	if o.Workers == 0 {
