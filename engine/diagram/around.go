@@ -25,27 +25,18 @@ type Excerpt struct {
 
 // Around draws the part of the rig around the points from, for the red probe, and
 // to, for the black one, at a place ("" where the reading has none), in at most 12
-// lines of at most width columns and never more than 38. It is false for points that no drawing knows.
+// lines of at most width columns and never more than 38. It is false for points
+// that no drawing knows.
 func (l *Layout) Around(from, to, at string, width int) (Excerpt, bool) {
 	width = min(max(width, leastText), mostWide)
-	a, b := l.ends(from, to, at)
-	full := l.with([]string{a, b})
-	red, black, ok := nearestPair(spots(full.rungs, a), spots(full.rungs, b))
+	full, red, black, ok := l.find(from, to, at)
 	if !ok {
 		return Excerpt{}, false
 	}
 	spoken := full.spoken(red, black)
-	rungs := make([]rung, len(full.rungs))
-	for i, g := range full.rungs {
-		rungs[i] = g
-		rungs[i].rows = slices.Clone(g.rows)
-	}
-	put := func(s spot, t tag) {
-		r := &rungs[s.rung].rows[s.row]
-		r.tags = append(slices.Clip(r.tags), t)
-	}
-	put(red, tag{"red", 1, 0, true})
-	put(black, tag{"black", -1, 0, true})
+	rungs := full.copied()
+	put(rungs, red, tag{"red", 1, 0, true})
+	put(rungs, black, tag{"black", -1, 0, true})
 	near := []rung{rungs[red.rung]}
 	if black.rung != red.rung {
 		near = []rung{rungs[min(red.rung, black.rung)], rungs[max(red.rung, black.rung)]}
@@ -60,6 +51,14 @@ func (l *Layout) Around(from, to, at string, width int) (Excerpt, bool) {
 		lines = p.excerpt(near)
 	}
 	return Excerpt{lines, spoken}, true
+}
+
+// find is where two points stand, on the layout with what has to be drawn for them.
+func (l *Layout) find(from, to, at string) (full *Layout, red, black spot, ok bool) {
+	a, b := l.ends(from, to, at)
+	full = l.with([]string{a, b})
+	red, black, ok = nearestPair(spots(full.rungs, a), spots(full.rungs, b))
+	return full, red, black, ok
 }
 
 // strip is all rows of a drawing below each other, with the lines of each.

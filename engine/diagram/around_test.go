@@ -88,6 +88,17 @@ func TestAroundEveryReading(t *testing.T) {
 	}
 }
 
+// No point of the knowledge is without a place on a drawing, whether a reading uses
+// it today or not.
+func TestEveryPointIsKnown(t *testing.T) {
+	l := Lay(Standard(), Options{})
+	for id := range knowledge(t).Points {
+		if _, ok := l.Around(id, id, "", 40); !ok {
+			t.Errorf("the point %s stands on no drawing; it belongs in a rung, or among the generals", id)
+		}
+	}
+}
+
 func TestAroundUnknownPoints(t *testing.T) {
 	if e, ok := Lay(Standard(), Options{}).Around("no-such-point", "post-neg", "", 40); ok {
 		t.Errorf("a point that nobody knows is drawn:\n%s", strings.Join(e.Lines, "\n"))

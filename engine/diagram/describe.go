@@ -34,8 +34,8 @@ func (l *Layout) Describe(marks []Mark) string {
 				s += " At " + the(clean(p.Name)) + "."
 			}
 		default:
-			if e, ok := l.Around(m.From, m.To, m.At, leastText); ok {
-				s += " " + e.Spoken
+			if full, red, black, ok := l.find(m.From, m.To, m.At); ok {
+				s += " " + full.spoken(red, black)
 			}
 		}
 		say = append(say, s)

@@ -23,28 +23,20 @@ func (l *Layout) marked(marks []Mark) (rungs []rung, placed []bool) {
 		need = append(need, at[i].from, at[i].to)
 	}
 	full := l.with(need)
-	rungs = make([]rung, len(full.rungs))
-	for i, g := range full.rungs {
-		rungs[i] = g
-		rungs[i].rows = slices.Clone(g.rows)
-	}
+	rungs = full.copied()
 	placed = make([]bool, len(marks))
-	put := func(s spot, t tag) {
-		r := &rungs[s.rung].rows[s.row]
-		r.tags = append(slices.Clip(r.tags), t)
-	}
 	for i, m := range marks {
 		if m.From == "" && m.To == "" {
 			if s, ok := rowOf(rungs, m.At); ok {
-				put(s, tag{number(i), 0, i, true})
+				put(rungs, s, tag{number(i), 0, i, true})
 				placed[i] = true
 			}
 			continue
 		}
 		from, to, ok := nearestPair(spots(rungs, at[i].from), spots(rungs, at[i].to))
 		if ok {
-			put(from, tag{number(i) + "+", 1, i, true})
-			put(to, tag{number(i) + "-", -1, i, false})
+			put(rungs, from, tag{number(i) + "+", 1, i, true})
+			put(rungs, to, tag{number(i) + "-", -1, i, false})
 			placed[i] = true
 		}
 	}
@@ -52,6 +44,20 @@ func (l *Layout) marked(marks []Mark) (rungs []rung, placed []bool) {
 		rungs[i].rows = shown(rungs[i].rows)
 	}
 	return rungs, placed
+}
+
+// copied are the rungs with rows of their own, which can be marked.
+func (l *Layout) copied() []rung {
+	out := slices.Clone(l.rungs)
+	for i := range out {
+		out[i].rows = slices.Clone(out[i].rows)
+	}
+	return out
+}
+
+func put(rungs []rung, s spot, t tag) {
+	r := &rungs[s.rung].rows[s.row]
+	r.tags = append(slices.Clip(r.tags), t)
 }
 
 // shown are the rows that are to be drawn: points where they are marked, and what

@@ -84,3 +84,21 @@ type rung struct {
 	// a stretch drawn in general.
 	free bool
 }
+
+// halves parts rungs so that the two halves are about equally tall.
+func halves(rungs []rung, tall func(rung) float64) (left, right []rung) {
+	sum := func(of []rung) float64 {
+		n := 0.0
+		for _, g := range of {
+			n += tall(g)
+		}
+		return n
+	}
+	best, at := -1.0, 0
+	for i := range len(rungs) + 1 {
+		if n := max(sum(rungs[:i]), sum(rungs[i:])); best < 0 || n < best {
+			best, at = n, i
+		}
+	}
+	return rungs[:at], rungs[at:]
+}

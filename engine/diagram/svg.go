@@ -154,35 +154,14 @@ func (s *sheet) words(class, anchor string, x, y float64, text string) {
 	s.taken = append(s.taken, rect{left, y - letter/2, w, letter, "words " + text})
 }
 
-// split parts the rungs into two halves about equally tall.
-func (s *sheet) split(rungs []rung) (left, right []rung) {
-	tall := func(of []rung) float64 {
-		n := 0.0
-		for _, g := range of {
-			for _, r := range g.rows {
-				n += s.tall(r)
-			}
-			n += 14
-		}
-		return n
-	}
-	best, at := -1.0, 0
-	for i := range len(rungs) + 1 {
-		if n := max(tall(rungs[:i]), tall(rungs[i:])); best < 0 || n < best {
-			best, at = n, i
-		}
-	}
-	return rungs[:at], rungs[at:]
-}
-
 // ladder draws rungs in one column or two, from a height on, and gives where it
 // ends. Either all of them hang between the bars, or none.
 func (s *sheet) ladder(rungs []rung, columns int, top float64) float64 {
-	halves := [][]rung{rungs}
+	columnsOf := [][]rung{rungs}
 	if columns == 2 {
-		left, right := s.split(rungs)
-		if halves = [][]rung{left, right}; len(left) == 0 || len(right) == 0 {
-			halves = [][]rung{rungs}
+		left, right := halves(rungs, s.rungTall)
+		if columnsOf = [][]rung{left, right}; len(left) == 0 || len(right) == 0 {
+			columnsOf = [][]rung{rungs}
 		}
 	}
 	free := rungs[0].free
@@ -192,7 +171,7 @@ func (s *sheet) ladder(rungs []rung, columns int, top float64) float64 {
 	}
 	bottom := y
 	var ends [2]float64 // where each half's bars end
-	for i, h := range halves {
+	for i, h := range columnsOf {
 		s.left = float64(margin + i*(halfWide+between))
 		ends[i] = s.half(h, y)
 		bottom = max(bottom, ends[i]+6)
@@ -205,7 +184,7 @@ func (s *sheet) ladder(rungs []rung, columns int, top float64) float64 {
 			s.wire(s.barClass(), s.spine(x), y-8, s.spine(x), ends[i])
 		}
 	}
-	if len(halves) == 2 && !free {
+	if len(columnsOf) == 2 && !free {
 		bottom = s.join(ends, top)
 	}
 	return bottom
@@ -221,6 +200,15 @@ func (s *sheet) half(rungs []rung, y float64) float64 {
 		y += 14
 	}
 	return y - 8
+}
+
+// rungTall is the height of a rung with the gap below it.
+func (s *sheet) rungTall(g rung) float64 {
+	tall := 14.0
+	for _, r := range g.rows {
+		tall += s.tall(r)
+	}
+	return tall
 }
 
 // barClass is how the bars are drawn: thick, or as a wire where there are none.

@@ -72,7 +72,11 @@ func (s *sheet) tall(r row) float64 {
 	case unitsRow:
 		return 52 + float64(len(r.more))*lineTall
 	case boxRow:
-		return float64(len(s.boxWords(r)))*lineTall + 34
+		tall := float64(len(s.boxWords(r)))*lineTall + 34
+		if r.ends[0] != "" && r.ends[2] != "" { // signs of terminals above each other
+			tall = max(tall, 66)
+		}
+		return tall
 	}
 	return partTall
 }

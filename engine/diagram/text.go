@@ -41,7 +41,7 @@ func (l *Layout) Text(marks []Mark, width int) []string {
 	var out []string
 	if width >= twoAbreast {
 		p.width = (min(width, 92) - 2) / 2
-		left, right := p.halves(rungs)
+		left, right := halves(rungs, func(g rung) float64 { return float64(len(p.rung(g)) + 1) })
 		a, b := p.ladder(l, left), p.ladder(l, right)
 		for i := range max(len(a), len(b)) {
 			both := blank(2*p.width + 2)
@@ -95,25 +95,6 @@ func (l *Layout) pen(marks []Mark, width int) pen {
 		p.g.barRight, p.g.barLeft = p.g.allRight, p.g.allLeft
 	}
 	return p
-}
-
-// halves parts the rungs so that the two halves are about equally long. What hangs
-// from no bar comes last.
-func (p pen) halves(rungs []rung) (left, right []rung) {
-	tall := func(of []rung) int {
-		n := 0
-		for _, g := range of {
-			n += len(p.rung(g))
-		}
-		return n
-	}
-	best, at := -1, 0
-	for i := range len(rungs) + 1 {
-		if n := max(tall(rungs[:i]), tall(rungs[i:])); best < 0 || n < best {
-			best, at = n, i
-		}
-	}
-	return rungs[:at], rungs[at:]
 }
 
 // ladder draws rungs below each other, with the bars' names at their head.
@@ -240,7 +221,7 @@ func (p pen) toBars(l line, r row) {
 	l.put(from, clip(strings.ToUpper(r.name), to-from))
 }
 
-func pick(first bool, a, b string) string {
+func pick[T any](first bool, a, b T) T {
 	if first {
 		return a
 	}
@@ -306,19 +287,12 @@ func (p pen) tag(next func([2]bool) line, r row, t tag) {
 		words = []string{""}
 	}
 	for i, w := range words {
-		l := next(pickOn(r.kind == partRow, r.down, both(r.up, r.down)))
+		l := next(pick(r.kind == partRow, r.down, both(r.up, r.down)))
 		if i == 0 {
 			l.put(p.at(r.lane)-columns(sign)/2, sign)
 		}
 		p.words(l, r.lane, w, from, to)
 	}
-}
-
-func pickOn(first bool, a, b [2]bool) [2]bool {
-	if first {
-		return a
-	}
-	return b
 }
 
 // probes says whether a tag stands for a probe that is to be set, and not for
