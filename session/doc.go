@@ -7,13 +7,14 @@
 // appended to. Every line is a JSON object whose last member is the checksum of
 // all that stands before it in the line:
 //
-//	{"format":1,"id":"1nb5w2q-7tm","created":"2026-03-01T09:30:00Z","program":"1.0","units":"metric","knowledge":{...},"rig":{...},"sum":"0a1b2c3d"}
+//	{"format":2,"id":"1nb5w2q-7tm","created":"2026-03-01T09:30:00Z","program":"1.0","units":"metric","knowledge":{...},"rig":{...},"sum":"0a1b2c3d"}
 //	{"n":1,"at":"2026-03-01T09:30:05Z","event":{"kind":"complaint","symptom":"hot-joint",...},"sum":"..."}
 //	{"n":2,"at":"2026-03-01T09:31:10Z","note":"the cover was already off","sum":"..."}
 //	{"n":3,"at":"2026-03-01T09:31:12Z","printed":{"text":"LIKELY: ...","finding":"worn-holder"},"sum":"..."}
+//	{"n":4,"at":"2026-03-01T09:32:40Z","photo":{"file":"photo-1.jpg","width":1600,"height":1200,"sha256":"..."},"sum":"..."}
 //
 // The first line is the [Header]. The others are entries: an event of the walk, a
-// note, or what was concluded and printed. The last is there to be read and never
+// note, a photo, or what was concluded and printed. The last is there to be read and never
 // to resume from: resuming replays the events and concludes again. Entries are
 // numbered from 1 without gaps. The checksum is CRC-32C (Castagnoli) in eight
 // lower-case hexadecimal digits, over the bytes from the opening brace up to the
@@ -32,6 +33,8 @@
 //     takes no further entry ([DamagedError]).
 //   - One writer at a time, by a lock of the operating system on ID.lock that ends
 //     with its process ([BusyError]). Reading needs no lock.
+//   - A photo's copy is in the folder ID.photos before the line that names it is
+//     written. A copy that is gone or changed is left out of tickets, and said.
 //   - The clock is data. Nothing here orders or refuses by it.
 //   - A file of a newer format is refused by name ([NewerError]) and not touched;
 //     format 1 stays readable for good.

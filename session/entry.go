@@ -8,8 +8,8 @@ import (
 )
 
 // Format is the version of the file that this program writes, and the newest it
-// reads.
-const Format = 1
+// reads. Format 2 has lines of photos; a file of format 1 is read as it is.
+const Format = 2
 
 // Header is the first line of a session: what it was begun with.
 type Header struct {
@@ -43,13 +43,15 @@ type Rig struct {
 	Text string `json:"text"`           // the file as it was
 }
 
-// Entry is one line after the header. Just one of Event, Note and Printed is set.
+// Entry is one line after the header. Just one of Event, Note, Printed and Photo is
+// set.
 type Entry struct {
 	N       int         `json:"n"` // set by Append: 1, 2, 3 ...
 	At      time.Time   `json:"at,omitzero"`
 	Event   *walk.Event `json:"event,omitempty"`
 	Note    string      `json:"note,omitempty"`
 	Printed *Printed    `json:"printed,omitempty"`
+	Photo   *Photo      `json:"photo,omitempty"`
 }
 
 // Printed is what was concluded and shown: for reading, never for resuming.
@@ -71,11 +73,16 @@ func (e Entry) check() error {
 	if e.Printed != nil {
 		n++
 	}
-	switch n {
-	case 1:
-		return nil
-	case 0:
-		return errors.New("holds no event, no note and nothing printed")
+	if e.Photo != nil {
+		n++
 	}
-	return errors.New("holds more than one of event, note and printed")
+	switch {
+	case n == 1 && e.Photo != nil:
+		return e.Photo.check()
+	case n == 1:
+		return nil
+	case n == 0:
+		return errors.New("holds no event, no note, no photo and nothing printed")
+	}
+	return errors.New("holds more than one of event, note, photo and printed")
 }

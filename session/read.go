@@ -100,7 +100,7 @@ func header(line []byte, id string) (Header, error) {
 	if err := decode(body, &h); err != nil {
 		return h, fmt.Errorf("does not begin as a session does: its first line %w", err)
 	}
-	if h.Format != Format {
+	if h.Format < 1 || h.Format > Format {
 		return h, fmt.Errorf("does not begin as a session does: there is no format %d", h.Format)
 	}
 	if h.ID != id {

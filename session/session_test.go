@@ -174,7 +174,7 @@ func TestDamageIsToldByLine(t *testing.T) {
 		{"two lines swapped", join(lines[0], lines[2], lines[1]), "line 2 is out of order: entry 2 comes straight after 0; line 3 is out of order: entry 1 comes after 2", 1},
 		{"a line too long", join(lines[0], lines[1], long, lines[3]), "line 3 is too long", 2},
 		{"a member that the format does not have", join(lines[0], lines[1], lines[2], other), `line 4 is not of this format: json: unknown field "remark"`, 2},
-		{"an empty entry", join(lines[0], lines[1], lines[2], empty), "line 4 holds no event, no note and nothing printed", 2},
+		{"an empty entry", join(lines[0], lines[1], lines[2], empty), "line 4 holds no event, no note, no photo and nothing printed", 2},
 		{"an empty line", join(lines[0], lines[1], []byte("\n"), lines[2]), "line 3 has no checksum", 2},
 	} {
 		t.Run(c.name, func(t *testing.T) {
@@ -213,7 +213,7 @@ func TestFirstLine(t *testing.T) {
 		{"no header", "its first line is not of this format", rest},
 		{"another session's", "holds session \"0000000-000\"", header(func(h *Header) { h.ID = "0000000-000" })},
 		{"format 0", "there is no format 0", header(func(h *Header) { h.Format = 0 })},
-		{"newer", "written by a newer Hotlug (format 2; this one reads up to 1)", header(func(h *Header) { h.Format = 2 })},
+		{"newer", "written by a newer Hotlug (format 3; this one reads up to 2)", header(func(h *Header) { h.Format = 3 })},
 		{"newer, with another checksum", "written by a newer Hotlug (format 9;", []byte(`{"format":9,"seal":"zz"}` + "\n")},
 		{"binary", "has no checksum", []byte("\x7fELF\x00\x00\n\xff")},
 	} {

@@ -212,7 +212,9 @@ func (s *Store) Delete(id string) error {
 	if err != nil {
 		return err
 	}
-	err = os.Remove(s.path(id))
+	if err = s.removePhotos(id); err == nil {
+		err = os.Remove(s.path(id))
+	}
 	name := lock.Path()
 	lock.Close()
 	if err != nil {

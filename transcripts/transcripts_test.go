@@ -347,6 +347,10 @@ func (k *keep) Note(text string, _ time.Time) error {
 	return nil
 }
 
+func (k *keep) Photo(path, _ string, _ time.Time) (chat.Attached, error) {
+	return chat.Attached{}, &chat.NoPhotoError{What: "there is no such file", Missing: true}
+}
+
 func (k *keep) Said(chat.Concluded, time.Time) error { return nil }
 
 func (k *keep) ID() string {

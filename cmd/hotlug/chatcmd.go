@@ -5,6 +5,8 @@ import (
 	"errors"
 	"fmt"
 	"os"
+	"path/filepath"
+	"strings"
 	"time"
 
 	"github.com/spf13/cobra"
@@ -19,6 +21,7 @@ import (
 	"hotlug/engine/shape"
 	"hotlug/engine/walk"
 	"hotlug/session"
+	"hotlug/session/photo"
 )
 
 // chatFlags are the flags of the chat, on the root and on `hotlug chat`.
@@ -221,6 +224,11 @@ func (a *app) resume(g *graph.Graph, store *session.Store, id string, k *keeper,
 		return sessionError(err)
 	}
 	k.journal = j
+	for _, e := range entries {
+		if e.Photo != nil {
+			k.photos++
+		}
+	}
 	if r := j.Header().Rig; r != nil {
 		if x, problems := rig.Read(r.Path, []byte(r.Text)); x != nil && graph.Sound(problems) {
 			o.Setup.Places = x.Places
@@ -281,6 +289,7 @@ type keeper struct {
 	rig     *session.Rig
 	journal *session.Journal
 	waiting []func(*session.Journal) error
+	photos  int // how many the session holds
 }
 
 func (k *keeper) begin() error {
@@ -327,6 +336,37 @@ func (k *keeper) Event(e walk.Event) error {
 
 func (k *keeper) Note(text string, at time.Time) error {
 	return k.keep(func(j *session.Journal) error { return j.Note(text, at) })
+}
+
+// Photo takes a picture from a file and keeps its copy. A picture that can't be
+// used is the person's business and keeps nothing waiting.
+func (k *keeper) Photo(path, about string, at time.Time) (chat.Attached, error) {
+	p, err := photo.Take(home(path))
+	var refused *photo.RefusedError
+	switch {
+	case errors.As(err, &refused):
+		return chat.Attached{}, &chat.NoPhotoError{What: refused.What, Missing: refused.Missing}
+	case err != nil:
+		return chat.Attached{}, err
+	}
+	var kept session.Photo
+	n := k.photos + 1
+	err = k.keep(func(j *session.Journal) error {
+		kept, err = j.Photo(p, n, filepath.Base(path), about, at)
+		return err
+	})
+	k.photos = n // its number is taken, even if it is only kept later
+	return chat.Attached{File: kept.File, Width: p.Width, Height: p.Height}, err
+}
+
+// home puts the user's folder for the tilde that no shell has seen here.
+func home(path string) string {
+	rest, ok := strings.CutPrefix(path, "~/")
+	dir, err := os.UserHomeDir()
+	if !ok || err != nil {
+		return path
+	}
+	return filepath.Join(dir, rest)
 }
 
 func (k *keeper) Said(p chat.Concluded, at time.Time) error {

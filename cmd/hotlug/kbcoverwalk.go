@@ -146,7 +146,10 @@ func (h *heard) IsTerminal() bool   { return false }
 // nothing keeps no record.
 type nothing struct{}
 
-func (nothing) Event(walk.Event) error               { return nil }
+func (nothing) Event(walk.Event) error { return nil }
+func (nothing) Photo(string, string, time.Time) (chat.Attached, error) {
+	return chat.Attached{}, &chat.NoPhotoError{What: "nothing is kept here"}
+}
 func (nothing) Note(string, time.Time) error         { return nil }
 func (nothing) Said(chat.Concluded, time.Time) error { return nil }
 func (nothing) ID() string                           { return "" }

@@ -148,6 +148,8 @@ func entryWords(e session.Entry) string {
 	switch {
 	case e.Note != "":
 		return "note: " + e.Note
+	case e.Photo != nil:
+		return "photo: " + e.Photo.File
 	case e.Printed != nil:
 		return "said: " + e.Printed.Text
 	case e.Event == nil:

@@ -65,6 +65,9 @@ in it.
 			if err := write(&b, t); err != nil {
 				return badInputf("the ticket can't be written: %v", err)
 			}
+			if len(t.Photos) > 0 && form != "html" && !strings.HasSuffix(path, ".html") {
+				fmt.Fprintf(a.err, "Its photos are in %s; send them too.\n", term.SafeLine(a.photoDir(t.Session)))
+			}
 			if path == "" {
 				if _, err := a.out.Write(b.Bytes()); err != nil {
 					return badInputf("the ticket can't be written: %v", err)
@@ -84,6 +87,15 @@ in it.
 	c.Flags().BoolVar(&schema, "schema", false, "print the JSON Schema of a ticket")
 	c.Flags().StringVarP(&path, "output", "o", "", "file to write to (default: the screen)")
 	return c
+}
+
+// photoDir is where the copies of a session's photos are.
+func (a *app) photoDir(id string) string {
+	store, err := a.store()
+	if err != nil {
+		return a.dataDir // it was open a moment ago
+	}
+	return store.PhotoDir(id)
 }
 
 // textWidth is how wide a plain ticket is: what mail and printers keep.
@@ -135,6 +147,13 @@ func (a *app) ticket(id string, redact bool) (ticket.Ticket, error) {
 	for _, e := range entries {
 		if e.Note != "" {
 			about.Notes = append(about.Notes, ticket.Note{Text: e.Note, When: e.At})
+		}
+		if p := e.Photo; p != nil {
+			x := ticket.Photo{File: p.File, Name: p.Name, About: p.About, When: e.At, Width: p.Width, Height: p.Height, Sum: p.Sum}
+			if x.Data, err = store.PhotoData(h.ID, *p); err != nil {
+				x.Lost = err.Error()
+			}
+			about.Photos = append(about.Photos, x)
 		}
 	}
 	w := ticket.WalkOf(setup, eventsOf(entries))

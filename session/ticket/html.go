@@ -1,7 +1,9 @@
 package ticket
 
 import (
+	"bytes"
 	_ "embed"
+	"encoding/base64"
 	"html/template"
 	"io"
 	"strings"
@@ -23,6 +25,7 @@ var pageTemplate = sync.OnceValue(func() *template.Template {
 		"lead":  leadOf,
 		"small": minorOf,
 		"value": valueOf,
+		"data":  dataOf,
 	}).Parse(pageHTML))
 })
 
@@ -31,6 +34,19 @@ func HTML(w io.Writer, t Ticket) error {
 	p := lay(t)
 	p.Verdict = orElse(p.Verdict, VerdictNotFinished)
 	return pageTemplate().Execute(w, p)
+}
+
+// dataOf is a picture inside a page. Its bytes are those that this program wrote;
+// what they are is read from them and from no name.
+func dataOf(p *picture) template.URL {
+	kind := "jpeg"
+	switch {
+	case len(p.data) == 0:
+		return ""
+	case bytes.HasPrefix(p.data, []byte("\x89PNG")):
+		kind = "png"
+	}
+	return template.URL("data:image/" + kind + ";base64," + base64.StdEncoding.EncodeToString(p.data))
 }
 
 // kindOf is the shape and colour that a verdict goes by: its word always stands

@@ -36,6 +36,9 @@ func lay(t Ticket) page {
 	if len(t.Closed) > 0 {
 		p.add("closed", "Places not entered", block{Table: closed(t)})
 	}
+	if len(t.Photos) > 0 {
+		p.add("photos", "Photos", photos(t)...)
+	}
 	if len(t.Notes) > 0 {
 		p.add("notes", "Notes", notes(t)...)
 	}

@@ -48,6 +48,8 @@ func (m *markdown) block(b block) {
 		m.list(b.List)
 	case b.Table != nil:
 		m.table(b.Table)
+	case b.Photo != nil:
+		m.linef("%s\n", opening(b.Photo.Caption))
 	case b.Sign != nil:
 		m.sign(b.Sign)
 	}

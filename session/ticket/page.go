@@ -28,7 +28,7 @@ type block struct {
 	Table      *table
 	Sign       []string // who signs: a line each
 	Figure     *figure
-	Photo      *Photo
+	Photo      *picture
 }
 
 type point struct {
@@ -111,6 +111,9 @@ func (b *block) clean() {
 	}
 	if b.Figure != nil {
 		b.Figure.clean()
+	}
+	if b.Photo != nil {
+		b.Photo.clean()
 	}
 }
 

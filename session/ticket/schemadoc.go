@@ -60,7 +60,7 @@ var schemaDocs = map[string]string{
 	"Part.name": "what the part is called", "Part.result": "how it came out", "Part.say": "the finding, or why there is no result", "Part.read": "what was read",
 	"Line.place": "name of the place", "Line.say": "readings in words",
 	"Photo.file": "name of the copy in the session's folder", "Photo.name": "as it was called where it came from", "Photo.about": "what was asked when it was attached",
-	"Photo.when": "when it was attached", "Photo.width": "pixels", "Photo.height": "pixels", "Photo.sha256": "of the copy",
+	"Photo.when": "when it was attached", "Photo.width": "pixels", "Photo.height": "pixels", "Photo.sha256": "of the copy", "Photo.lost": "why the copy is not there any more",
 	"Walk.units": "units that are shown", "Walk.places": "places of the rig file", "Walk.events": "what happened, in order",
 	"Place.id": "id", "Place.class": "joint, fuse, block ...", "Place.name": "its name", "Place.like": "places with the same word are alike",
 	"Event.kind": "what happened: fact, complaint, answer, not-known, done ...", "Event.symptom": "id of the complaint", "Event.words": "as it was typed",

@@ -79,6 +79,8 @@ func (x *plain) block(b block) {
 		x.list(b.List)
 	case b.Table != nil:
 		x.table(b.Table)
+	case b.Photo != nil:
+		x.item("- ", b.Photo.Caption)
 	case b.Sign != nil:
 		x.sign(b.Sign)
 	}

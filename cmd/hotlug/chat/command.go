@@ -39,6 +39,8 @@ func (c *Chat) command(line string, forced bool) heard {
 		return c.change(rest)
 	case "note":
 		c.note(rest)
+	case "photo":
+		c.photo(rest)
 	case "so far":
 		c.soFar()
 	case "help":

@@ -36,6 +36,11 @@ func (c *Chat) hear(text string) heard {
 	if c.practises(text) {
 		return c.measure()
 	}
+	// A file may be called smoke.jpg, so this comes before danger words are heard.
+	if name, path, ok := commandOf(strings.TrimPrefix(text, ":")); ok && name == "photo" && path != "" && c.attach(path) {
+		c.remind()
+		return stays
+	}
 	p := c.state.Prompt()
 	if forced, ok := strings.CutPrefix(text, ":"); ok {
 		return c.command(strings.TrimSpace(forced), true)

@@ -22,6 +22,9 @@ type Recorder interface {
 	Event(walk.Event) error
 	Note(text string, at time.Time) error
 	Said(c Concluded, at time.Time) error
+	// Photo keeps a copy of a picture file; about is what is asked at that moment.
+	// A [NoPhotoError] says why the file can't be used.
+	Photo(path, about string, at time.Time) (Attached, error)
 	ID() string // "" while nothing is kept
 }
 
@@ -29,3 +32,17 @@ type Recorder interface {
 type Concluded struct {
 	Text, Finding, Status, Outcome string
 }
+
+// Attached is a picture that was kept.
+type Attached struct {
+	File          string // name of the copy
+	Width, Height int    // pixels
+}
+
+// NoPhotoError says why a file can't be attached.
+type NoPhotoError struct {
+	What    string
+	Missing bool // there is no such file: what was typed may be no path at all
+}
+
+func (e *NoPhotoError) Error() string { return e.What }

@@ -60,10 +60,22 @@ func (l *typist) after(i int) string { return l.shown[i+1] }
 type diary struct {
 	events []walk.Event
 	notes  []string
+	photos []string
 	fails  error
 }
 
 func (d *diary) Event(e walk.Event) error { d.events = append(d.events, e); return d.fails }
+func (d *diary) Photo(path, about string, _ time.Time) (Attached, error) {
+	switch path {
+	case "/home/x/smoke.jpg", "my lug.png":
+		d.photos = append(d.photos, path+" for "+about)
+		return Attached{File: "photo-1.jpg", Width: 40, Height: 30}, nil
+	case "page.jpg":
+		return Attached{}, &NoPhotoError{What: "it is neither a JPEG nor a PNG picture"}
+	}
+	return Attached{}, &NoPhotoError{What: "there is no such file", Missing: true}
+}
+
 func (d *diary) Note(text string, _ time.Time) error {
 	d.notes = append(d.notes, text)
 	return d.fails

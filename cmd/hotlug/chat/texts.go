@@ -43,6 +43,10 @@ const (
 	sureHint      = "Type the reading again, or `sure` if it really says so."
 	noted         = "Noted."
 	undone        = "Taken back."
+	photoHow      = "Type `photo` and the path of a JPEG or PNG file."
+	photoKept     = "Attached: a copy, %s, %d by %d pixels. Where and when it was taken is not in it."
+	photoRefused  = "I can't attach %s: %s."
+	photoNotKept  = "Nothing of this is kept, so there is nothing to attach a photo to."
 	nothingToSay  = "Nothing is established yet."
 	narrowedHead  = "NOT SETTLED. What can still be the cause, most likely first:"
 	narrowedNone  = "NOT SETTLED. None of the causes I know fits what you have told me."
@@ -78,6 +82,7 @@ var helpLines = [][2]string{
 	{"don't know", "when it can't be had; I try another way"},
 	{"change", "give an earlier answer anew"},
 	{"note ...", "write something down for the ticket"},
+	{"photo PATH", "attach a picture to the ticket"},
 	{"= ...", "work something out, as in `= 0.18 V / 42 A`; `calc` lists more"},
 	{"so far", "what is established and what is open"},
 	{"stop", "leave, or say that something is wrong"},

@@ -33,6 +33,7 @@ var (
 		"back":   {"back", "undo", "go back"},
 		"change": {"change"},
 		"note":   {"note"},
+		"photo":  {"photo"},
 		"so far": {"so far", "sofar", "status"},
 		"help":   {"help", "commands", "?", "help me"},
 		"list":   {"list"},
@@ -41,7 +42,7 @@ var (
 		"again":  {"again", "repeat"},
 	}
 	// withWords are commands that take words after them.
-	withWords = []string{"change", "note"}
+	withWords = []string{"change", "note", "photo"}
 )
 
 // Words that may follow a yes or a no without turning it round.
