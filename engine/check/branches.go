@@ -95,6 +95,9 @@ func (c *checker) proves() {
 			judge(a.If, "this second fault")
 		}
 	}
+	for _, l := range c.g.Laws {
+		judge(l.Holds, "the law "+l.ID)
+	}
 	for _, id := range sortedKeys(c.g.Actions) {
 		judge(c.g.Actions[id].Needs, "what "+id+" needs")
 	}

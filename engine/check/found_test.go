@@ -46,6 +46,9 @@ var found = []struct{ code, file, from, bad, good string }{
 	// meters, systems, division
 	{"better-decides-nothing", joints, "      - {if: holder_drop_v > 0.1, go: worn-holder}", "      - {if: holder_drop_v > 0.1, go: worn-holder, better: {say: Feel it., ask: [holder_hot]}}", "      - {if: holder_drop_v > 0.1, go: worn-holder, better: {say: Load it more., ask: [holder_drop_v]}}"},
 	{"not-asked, in a better reading", joints, "      - {if: holder_drop_v > 0.1, go: worn-holder}", "      - {if: holder_drop_v > 0.1, go: worn-holder, better: {say: Feel it., ask: [holder_hot], if: holder_hot and joint_drop_v > 0.1}}", "      - {if: holder_drop_v > 0.1, go: worn-holder, better: {say: Feel it., ask: [holder_hot], if: holder_hot and load_a > 2}}"},
+	{"law-of-unasked", joints, "ask: [fuse_look]", "ask: [load_a]", "ask: [load_a, fuse_look]"},
+	{"law-without-number", "laws.yaml", "laws:\n", "laws:\n  soot: {holds: not browned or not holder_hot, because: It has cooled., sources: [practice]}\n", "laws:\n  soot: {holds: not browned or load_a < 300, because: It is never loaded again., sources: [practice]}\n"},
+	{"condition-always-true, of a law", "laws.yaml", "it <= battery_v + 1,", "it <= battery_v + 100,", "it <= battery_v + 2,"},
 	{"close-cuts", joints, "      - {if: holder_drop_v > 0.1, go: worn-holder}", "      - {if: holder_drop_v > 0.1001, go: loose-lug}\n      - {if: holder_drop_v > 0.1, go: worn-holder}", "      - {if: holder_drop_v > 0.2, go: loose-lug}\n      - {if: holder_drop_v > 0.1, go: worn-holder}"},
 	{"volts-not-scaled", solar, "if: battery_v < 10 * system_v / 12", "if: battery_v < 10", "if: battery_v < 0.83 * system_v"},
 	{"volts-not-scaled, in a proof", solar, "if: battery_v > 12 * system_v / 12", "if: battery_v > 12", "if: battery_v > system_v"},

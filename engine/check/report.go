@@ -50,6 +50,7 @@ func Look(g *graph.Graph, reserved []string) Report {
 	c.steps()
 	c.findings()
 	c.readings(reserved)
+	c.laws()
 	c.used()
 	c.ranges = newRanges(g)
 	c.proves()

@@ -97,6 +97,9 @@ func (c *checker) texts() {
 	for _, id := range c.g.StepOrder {
 		c.text(c.g.Steps[id].At, "the why of "+id, c.g.Steps[id].Why)
 	}
+	for _, l := range c.g.Laws {
+		c.text(l.At, "the law "+l.ID, l.Because)
+	}
 	for _, id := range c.g.FindingOrder {
 		c.findingTexts(c.g.Findings[id])
 	}

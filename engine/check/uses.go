@@ -68,6 +68,15 @@ func (c *checker) uses() map[string]bool {
 		text(v.Text)
 		refs(v.Is, u)
 	}
+	for _, l := range c.g.Laws { // what only a law names is asked nowhere
+		all("source", l.Sources)
+		for _, n := range word.FindAllString(l.Holds.Text, -1) {
+			u["value "+n] = true
+		}
+		for _, fn := range l.Holds.F.Funcs() {
+			u["function "+fn.Name] = true
+		}
+	}
 	for _, s := range c.g.Steps {
 		all("reading", s.Ask)
 		u["action "+s.Do] = true

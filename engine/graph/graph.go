@@ -41,6 +41,10 @@ type Graph struct {
 	// SystemVolts is the reading that ranges for 12 V are scaled by.
 	SystemVolts string
 
+	// Laws are what readings keep to on any rig, in the order of the files.
+	Laws   []*Law
+	lawsOf map[string][]*Law
+
 	Scope *formula.Scope
 	reach map[string][]uint64 // by step: a bit for each of FindingOrder
 	lines map[string][]string // of the files, for showing places

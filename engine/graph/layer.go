@@ -186,7 +186,7 @@ func shortHash(h hash.Hash) string { return hex.EncodeToString(h.Sum(nil))[:16] 
 
 // fileNames are the files of a layer besides its sheets, in the order in which
 // they are read.
-var fileNames = []string{"states.yaml", "cautions.yaml", "sources.yaml", "readings.yaml", "values.yaml", symptomsFile}
+var fileNames = []string{"states.yaml", "cautions.yaml", "sources.yaml", "readings.yaml", "values.yaml", "laws.yaml", symptomsFile}
 
 // strayFiles reports files that look like knowledge and would not be read: a
 // caution in cautions.yml is one that nobody sees.
@@ -290,7 +290,7 @@ func (l *loader) readFile(f parsed, layer int) {
 	}{
 		{"states", "", l.states}, {"meters", "", l.meters}, {"points", "", l.points}, {"actions", "", l.actions},
 		{"cautions", "", l.cautions}, {"sources", "", l.sources}, {"readings", "", l.readings}, {"values", "", l.values},
-		{"symptoms", "", l.symptoms}, {"steps", prefix, l.steps}, {"findings", "", l.findings},
+		{"laws", "", l.laws}, {"symptoms", "", l.symptoms}, {"steps", prefix, l.steps}, {"findings", "", l.findings},
 	} {
 		if f := fieldOf(full, part.name); f != nil {
 			part.into.add(l, section{n.Get(part.name), f.Shape.Item, layer, part.prefix, sheet})

@@ -22,7 +22,7 @@ type loader struct {
 	told     map[shape.Place]bool // places at which the shape is wrong
 
 	states, meters, points, actions, cautions, sources *table
-	readings, values, symptoms, steps, findings        *table
+	readings, values, laws, symptoms, steps, findings  *table
 	standardPath                                       *shape.Node
 }
 
@@ -48,6 +48,7 @@ func Load(funcs []*formula.Func, layers ...Layer) (*Graph, []shape.Problem) {
 	l.buildReadings()
 	l.buildPath()
 	l.buildValues()
+	l.buildLaws()
 	l.buildActions()
 	l.nameFindings()
 	l.buildSteps()
@@ -76,7 +77,7 @@ func newLoader(funcs []*formula.Func) *loader {
 		},
 		layerOf: map[*shape.Node]int{}, told: map[shape.Place]bool{}, spoiled: map[string]bool{},
 		states: newTable(), meters: newTable(), points: newTable(), actions: newTable(), cautions: newTable(),
-		sources: newTable(), readings: newTable(), values: newTable(), symptoms: newTable(), steps: newTable(), findings: newTable(),
+		sources: newTable(), readings: newTable(), values: newTable(), laws: newTable(), symptoms: newTable(), steps: newTable(), findings: newTable(),
 	}
 }
 

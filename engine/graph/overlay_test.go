@@ -52,6 +52,8 @@ func TestOverlayAddsAndChanges(t *testing.T) {
 			func(g *graph.Graph) any { return strings.Join(g.Readings["danger_what"].Options[0].Says, ", ") }, "fire, stink"},
 		{"a label of an answer", "readings.yaml", "readings:\n  danger_what: {choices: {hot: {label: hot part}}}\n",
 			func(g *graph.Graph) any { return g.WordOf("danger_what", "hot") }, "hot part"},
+		{"a law", "laws.yaml", "laws:\n  few: {holds: load_a <= 2 * fuse_rating_a, because: It would blow., sources: [practice]}\n",
+			func(g *graph.Graph) any { return g.LawsOf(g.Readings["load_a"])[0].ID }, "few"},
 		{"the label of a value", "values.yaml", "values:\n  holder_r: {label: ohms of the holder}\n",
 			func(g *graph.Graph) any { return g.NameOf("holder_r") }, "ohms of the holder"},
 		{"the branches of a step", joints, "steps:\n  lugs: {then: [{if: joint_drop_v > 0.2, go: loose-lug}, {go: all-sound}]}\n",

@@ -58,6 +58,13 @@ func fileShape(file string) *shape.Shape {
 		return shape.MapOf(format(), shape.Must("readings", shape.TableOf(readingShape()), "what a person can tell us, by id"))
 	case "values.yaml":
 		return shape.MapOf(format(), shape.Must("values", valuesShape(), "worked values, by id"))
+	case "laws.yaml":
+		return shape.MapOf(format(), shape.Must("laws", shape.TableOf(shape.MapOf(
+			shape.May("of", shape.OneOrMore(shape.ID()), "readings for each of which it stands in holds"),
+			shape.Must("holds", shape.Expression(), "must hold on any rig, sound or broken"),
+			shape.Must("because", shape.Text(lineText), "why it must hold, one sentence"),
+			shape.Must("sources", shape.OneOrMore(shape.Ref()), "what it stands on"),
+		).Named("law")), "what readings keep to, by id"))
 	case "symptoms.yaml":
 		return shape.MapOf(format(), shape.Must("symptoms", shape.TableOf(shape.MapOf(
 			shape.Must("label", shape.Text(shortText), "the complaint in one sentence"),
@@ -71,7 +78,7 @@ func fileShape(file string) *shape.Shape {
 // Shapes lists the shapes of the knowledge files by the name of their schema.
 func Shapes() map[string]*shape.Shape {
 	m := map[string]*shape.Shape{"sheet": SheetShape()}
-	for _, f := range []string{"states", "cautions", "sources", "readings", "values", "symptoms"} {
+	for _, f := range []string{"states", "cautions", "sources", "readings", "values", "laws", "symptoms"} {
 		m[f] = fileShape(f + ".yaml")
 	}
 	return m

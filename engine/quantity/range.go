@@ -54,6 +54,11 @@ const milliFigure = 20
 // values are listed. Out-by-ten is the best known class of slip in entering
 // numbers (published experiments); the order is practice.
 func Slips(v float64, k Kind, l Limits) []float64 {
+	return SlipsThat(v, k, l, func(float64) bool { return true })
+}
+
+// SlipsThat lists those of the slips that fit something else besides their range.
+func SlipsThat(v float64, k Kind, l Limits, fits func(float64) bool) []float64 {
 	if math.IsNaN(v) || math.IsInf(v, 0) {
 		return nil
 	}
@@ -66,7 +71,7 @@ func Slips(v float64, k Kind, l Limits) []float64 {
 	}
 	var out []float64
 	for _, g := range guesses {
-		if g != v && len(out) < mostSlips && l.Judge(g) == Fine {
+		if g != v && len(out) < mostSlips && l.Judge(g) == Fine && fits(g) {
 			out = append(out, g)
 		}
 	}

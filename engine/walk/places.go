@@ -21,11 +21,22 @@ func (n *State) which(g *graph.Graph, st *graph.Step, base Prompt) (Prompt, bool
 	case 0:
 		return base, false
 	case 1:
-		n.cur.place = places[0].ID
+		n.comeTo(places[0].ID)
 		return base, false
 	}
 	base.Kind, base.Places = WantPlace, places
 	return base, true
+}
+
+// comeTo makes the place that is meant the one at hand. Where the step was walked
+// there in this round already, it is left.
+func (n *State) comeTo(place string) {
+	n.cur.place = place
+	k := seen{n.cur.step.ID, place}
+	if place != n.cur.entry && n.visited[k] {
+		n.cur.mode = atEnd
+	}
+	n.visited[k] = true
 }
 
 // pickPlace makes the place at hand the one at which a branch with a condition

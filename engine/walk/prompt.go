@@ -63,11 +63,24 @@ type Prompt struct {
 	Best     *BestNext  // the reading that would split it best, nil if none
 }
 
-// Odd is a value outside what is plausible.
+// Odd is a value outside what is plausible, or one that breaks a law.
 type Odd struct {
 	Value   float64
+	Say     string    // one sentence: what is odd about it
 	Lo, Hi  float64   // what would be plausible
-	Suggest []float64 // likely meant, best first
+	Suggest []float64 // likely meant, best first: fits range and laws
+	// Law is what the value breaks with other readings, nil if it is only out of
+	// the usual range; Other is another of its readings that was likelier mistyped,
+	// nil if there is none.
+	Law   *graph.Law
+	Other *Slip
+}
+
+// Slip is an answer that was likely mistyped.
+type Slip struct {
+	Reading      *reading.Reading
+	Place        string
+	Value, Meant float64
 }
 
 // CloseCall is a condition that the readings' limits straddle.
@@ -104,6 +117,7 @@ type Told struct {
 	Pending bool // fix or proof still to come
 	Second  bool // recorded on the way, not where the walk ended
 
+	Odd   []string // odd values that were confirmed and stand, each in a sentence
 	Close []string // the close calls on the way to it, each in a sentence with its numbers
 
 	// Worked when it was told, with the readings of that moment.

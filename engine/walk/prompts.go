@@ -52,15 +52,21 @@ func (n *State) ifOdd(g *graph.Graph, p Prompt) Prompt {
 		n.dropOdd() // a fact that came in has answered the question otherwise
 		return p
 	}
-	v, l := *n.cur.doubt.Value, n.limitsOf(g, r)
+	t, law, l := n.taken(g, r, *n.cur.doubt), n.cur.doubtLaw, n.limitsOf(g, r)
 	p.Kind = WantSure
-	p.Odd = &Odd{Value: v, Lo: l.PlausibleLo, Hi: l.PlausibleHi, Suggest: quantity.Slips(v, r.Kind, l)}
+	p.Odd = &Odd{Value: t.Value, Say: n.oddSays(g, r, t, law), Lo: l.PlausibleLo, Hi: l.PlausibleHi, Suggest: n.meantBy(g, r, t), Law: law}
+	if law != nil && len(p.Odd.Suggest) == 0 {
+		p.Odd.Other = n.otherSlip(g, r, t, law)
+	}
 	return p
 }
 
 // limitsOf are the possible and the plausible range of a reading.
 func (n *State) limitsOf(g *graph.Graph, r *reading.Reading) quantity.Limits {
 	pl, po := n.scaleRange(g, r, r.Plausible), n.scaleRange(g, r, r.Possible)
+	if !pl.Set {
+		pl = po
+	}
 	return quantity.Limits{PossibleLo: po.Lo, PossibleHi: po.Hi, PlausibleLo: pl.Lo, PlausibleHi: pl.Hi}
 }
 
@@ -135,8 +141,7 @@ func (n *State) sentence(g *graph.Graph, c *graph.Condition, v []Val) string {
 			texts = append(texts, r.Text)
 		}
 	}
-	s := strings.Join(texts, ", and ")
-	return strings.ToUpper(s[:min(1, len(s))]) + s[min(1, len(s)):] + "."
+	return upperFirst(strings.Join(texts, ", and ")) + "."
 }
 
 // takeBetter opens the readings that settle a close call better.

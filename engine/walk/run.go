@@ -57,8 +57,8 @@ func (n *State) runStep(g *graph.Graph) (Prompt, bool) {
 	}
 	if st.Which != "" && !n.cur.asked && n.classOf(n.cur.place) != st.Which {
 		n.cur.asked = true
-		if p, waits := n.which(g, st, base); waits {
-			return p, true
+		if p, waits := n.which(g, st, base); waits || n.cur.mode == atEnd {
+			return p, waits
 		}
 		base.Place = n.at()
 	}

@@ -38,6 +38,7 @@ type Take struct {
 	Meter  string
 	Origin Origin
 	Sure   bool
+	Odd    string // of one that was confirmed: what is odd about it
 	At     time.Time
 
 	event int // index of the answer in the log
@@ -78,8 +79,9 @@ type frame struct {
 
 	told int // index into State.told, at fix and proof
 
-	doubt   *Event // an odd answer that waits to be confirmed
-	doubtAt int    // its index in the log
+	doubt    *Event     // an odd answer that waits to be confirmed
+	doubtAt  int        // its index in the log
+	doubtLaw *graph.Law // the law that it breaks, nil if it is only out of the usual range
 }
 
 // try is a place still to try.

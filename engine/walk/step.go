@@ -91,10 +91,11 @@ func (n *State) take(g *graph.Graph, e Event) string {
 		}
 		o := *n.cur.doubt
 		o.At = e.At
-		n.cur.doubt = nil
+		n.cur.doubt, n.cur.doubtLaw = nil, nil
 		last := n.log[len(n.log)-1] // the change of another answer gives it again by its key
 		last.Reading, last.Place = p.Reading.ID, p.Place.ID
 		n.record(g, p.Reading, o, n.cur.doubtAt, true)
+		n.markOdd(p.Odd)
 	case EvAgain:
 		return n.again(g, e)
 	case EvGoOn:
@@ -121,7 +122,7 @@ func (n *State) take(g *graph.Graph, e Event) string {
 		if e.Place != "" && !slices.ContainsFunc(p.Places, func(x reading.PlaceOnRig) bool { return x.ID == e.Place }) {
 			return fmt.Sprintf("The rig has no such place as %q.", e.Place)
 		}
-		n.cur.place = e.Place
+		n.comeTo(e.Place)
 	default:
 		return fmt.Sprintf("An event of kind %q is not known.", e.Kind)
 	}
@@ -182,6 +183,7 @@ func (n *State) takeAnswer(g *graph.Graph, e Event) string {
 	if e.Reading != r.ID || e.Place != p.Place.ID {
 		return fmt.Sprintf("What is asked is %s.", r.Name)
 	}
+	same := p.Kind == WantSure && e.Kind == EvAnswer && e.Value != nil && *e.Value == p.Odd.Value
 	n.dropOdd()
 	at := len(n.log) - 1
 	if e.Kind == EvNotKnown {
@@ -191,20 +193,32 @@ func (n *State) takeAnswer(g *graph.Graph, e Event) string {
 	if why := n.fits(g, r, e); why != "" {
 		return why
 	}
-	if r.Answer == reading.Number && !n.scaleRange(g, r, r.Plausible).Has(*e.Value) {
-		o := e
-		n.cur.doubt, n.cur.doubtAt = &o, at
+	if same { // typed once more, it is confirmed
+		n.record(g, r, e, at, true)
+		n.markOdd(p.Odd)
 		return ""
+	}
+	if r.Answer == reading.Number {
+		usual := n.scaleRange(g, r, r.Plausible).Has(*e.Value)
+		law := n.broken(g, r, n.taken(g, r, e))
+		if !usual || law != nil {
+			o := e
+			n.cur.doubt, n.cur.doubtAt, n.cur.doubtLaw = &o, at, law
+			return ""
+		}
 	}
 	n.record(g, r, e, at, false)
 	return ""
 }
 
+// markOdd notes with the take that was just put what is odd about it.
+func (n *State) markOdd(o *Odd) { n.takes[len(n.takes)-1].Odd = o.Say }
+
 // dropOdd forgets an odd answer that was not confirmed.
 func (n *State) dropOdd() {
 	if n.cur.doubt != nil {
 		n.stale = append(n.stale, n.cur.doubtAt)
-		n.cur.doubt = nil
+		n.cur.doubt, n.cur.doubtLaw = nil, nil
 	}
 }
 

@@ -92,7 +92,12 @@ func (n *State) untold(hunting bool) int {
 func (n *State) tell(g *graph.Graph, i int) {
 	t := &n.told[i]
 	f, place := t.Finding, t.Place.ID
-	t.Working, t.Fix = nil, nil
+	t.Working, t.Fix, t.Odd = nil, nil, nil
+	for _, on := range n.now {
+		if k := n.takes[on.take]; k.Odd != "" {
+			t.Odd = append(t.Odd, k.Odd)
+		}
+	}
 	t.Because = n.text(g, f.Because, place)
 	for _, id := range f.Working {
 		v := g.Values[id]

@@ -161,6 +161,9 @@ func finding(f Finding) []block {
 		out = append(out, para("At "+f.Place+"."))
 	}
 	out = append(out, para("Evidence: "+orElse(f.Because, "not known: it was not measured, it follows from what was left.")))
+	for _, o := range f.Odd {
+		out = append(out, para("Confirmed, though odd: "+o))
+	}
 	for _, c := range f.Close {
 		out = append(out, para("Within the meter's error: "+c))
 	}

@@ -115,6 +115,7 @@ type Finding struct {
 	Place    string    `json:"place,omitempty"`
 	Because  string    `json:"because,omitempty"`
 	Close    []string  `json:"close_calls,omitempty"` // on the way to it, each in a sentence
+	Odd      []string  `json:"odd_values,omitempty"`  // that were confirmed, each in a sentence
 	Working  []Working `json:"working,omitempty"`
 	Fix      []FixLine `json:"fix,omitempty"`
 	Cautions []string  `json:"cautions,omitempty"`
@@ -309,7 +310,7 @@ func (m maker) finding(f walk.Told) Finding {
 	x := Finding{
 		ID: f.Finding.ID, Cause: f.Finding.Cause, Status: string(f.Status), Pending: f.Pending, Second: f.Second,
 		Stop: f.Finding.Stop == graph.StopWalk, NoFault: f.Finding.NoFault,
-		Place: f.Place.Name, Because: f.Because, Close: f.Close, Proof: f.Proof, HandTo: f.Finding.HandTo, Lesson: f.Finding.Lesson,
+		Place: f.Place.Name, Because: f.Because, Close: f.Close, Odd: f.Odd, Proof: f.Proof, HandTo: f.Finding.HandTo, Lesson: f.Finding.Lesson,
 	}
 	for _, w := range f.Working {
 		k := Working{Label: w.Label, Formula: w.Formula, Result: w.Result}

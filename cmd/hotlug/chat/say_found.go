@@ -49,6 +49,9 @@ func (c *Chat) sayFound(t walk.Told) {
 	if t.Because != "" {
 		out = append(out, Block{Role: Detail, Lines: []string{t.Because}})
 	}
+	for _, s := range t.Odd {
+		out = append(out, Block{Role: Detail, Lines: []string{fmt.Sprintf(oddButSure, lowerFirst(s))}})
+	}
 	for _, s := range t.Close {
 		out = append(out, Block{Role: Detail, Lines: []string{fmt.Sprintf(closeOn, lowerFirst(s))}})
 	}

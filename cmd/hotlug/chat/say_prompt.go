@@ -198,14 +198,16 @@ func (c *Chat) choiceBlock(p walk.Prompt) []Block {
 func (c *Chat) sayOdd(p walk.Prompt) {
 	c.list = nil
 	show := func(v float64) string { return c.number(p.Reading, v) }
-	say := fmt.Sprintf("%s is unusual for %s: %s to %s would be usual.",
-		show(p.Odd.Value), p.Reading.Name, show(p.Odd.Lo), show(p.Odd.Hi))
+	say := p.Odd.Say
 	var meant []string
 	for _, v := range p.Odd.Suggest {
 		meant = append(meant, show(v))
 	}
 	if len(meant) > 0 {
 		say += " Did you mean " + strings.Join(meant[:min(2, len(meant))], " or ") + "?"
+	}
+	if o := p.Odd.Other; o != nil {
+		say += fmt.Sprintf(otherSlip, c.number(o.Reading, o.Value), o.Reading.Name, c.number(o.Reading, o.Meant))
 	}
 	c.print(Block{Role: Ask, Lines: []string{say}}, Block{Role: Hint, Lines: []string{sureHint}})
 }

@@ -40,6 +40,8 @@ const (
 	betterHint    = "Type `better` to read that, `again` to take the same once more, or `go on` with the likelier side."
 	closeOn       = "Within the meter's error: %s"
 	steadier      = "A steadier or finer reading would settle it: %s, with all the digits the meter shows."
+	otherSlip     = " Or was %s for %s meant to be %s? `change` takes that back."
+	oddButSure    = "Confirmed, though odd: %s"
 	sureHint      = "Type the reading again, or `sure` if it really says so."
 	noted         = "Noted."
 	undone        = "Taken back."
