@@ -89,7 +89,7 @@ func numbered(noun string, first, n, all int) []string {
 // controller lays the way from the bars to the controller, and on to the array.
 func (b *builder) controller() {
 	s := b.l.sys
-	b.begin("solar charge controller", plusLane, minusLane)
+	b.begin("solar controller", plusLane, minusLane)
 	plus := b.chain("controller", false, rig.BusPos, rig.CtlBatPos)
 	b.run(plusLane, plus, "controller")
 	b.reach(plusLane, plus, rig.CtlBatPos)
