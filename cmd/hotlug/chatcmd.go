@@ -370,8 +370,12 @@ func home(path string) string {
 }
 
 func (k *keeper) Said(p chat.Concluded, at time.Time) error {
+	said := &session.Printed{Text: p.Text, Finding: p.Finding, Status: p.Status, Outcome: p.Outcome}
+	if p.TakenBack {
+		said.Status = session.TakenBack
+	}
 	return k.keep(func(j *session.Journal) error {
-		return j.Append(session.Entry{At: at, Printed: &session.Printed{Text: p.Text, Finding: p.Finding, Status: p.Status, Outcome: p.Outcome}})
+		return j.Append(session.Entry{At: at, Printed: said})
 	})
 }
 

@@ -33,9 +33,10 @@ type Chat struct {
 	stops    map[string]string // danger phrase -> stop-work behind it
 
 	state *walk.State
-	shown map[string]bool // findings told so far
-	list  []string        // what the numbers of the last list stand for
-	lost  bool            // the recorder has failed and the person knows
+	shown map[string]bool        // findings told so far
+	kept  map[string]walk.Status // findings that were kept as told, each as it stood then
+	list  []string               // what the numbers of the last list stand for
+	lost  bool                   // the recorder has failed and the person knows
 
 	drawing *diagram.Layout // laid once somebody asks where
 }
@@ -122,10 +123,15 @@ func New(o Options) *Chat {
 	c := &Chat{
 		begin: o,
 		line:  o.Line, rec: o.Rec, clock: o.Clock, style: o.Style, colour: o.Colour, state: o.State,
-		stops: map[string]string{}, shown: map[string]bool{},
+		stops: map[string]string{}, shown: map[string]bool{}, kept: map[string]walk.Status{},
 	}
 	if o.Graph != nil {
 		c.learn(o.Graph)
+	}
+	if o.State != nil {
+		for _, t := range o.State.Told() {
+			c.kept[t.Finding.ID] = t.Status
+		}
 	}
 	return c
 }
@@ -231,6 +237,7 @@ func (c *Chat) do(e walk.Event) bool {
 			c.lost = true
 			c.print(Block{Role: Caution, Hang: "Careful", Lines: []string{fmt.Sprintf(notKept, err)}})
 		}
+		c.keepChanges()
 	}
 	return true
 }

@@ -31,6 +31,7 @@ type Recorder interface {
 // Concluded is what the chat has told, kept for reading.
 type Concluded struct {
 	Text, Finding, Status, Outcome string
+	TakenBack                      bool // Finding no longer stands
 }
 
 // Attached is a picture that was kept.

@@ -77,10 +77,7 @@ func (c *Chat) sayFound(t walk.Told) {
 		c.gap()
 		c.print(Block{Role: Detail, Hang: "Remember", Lines: []string{t.Finding.Lesson}})
 	}
-	if c.rec != nil {
-		// For reading only; the events are what counts.
-		_ = c.rec.Said(Concluded{Text: headline(t), Finding: t.Finding.ID, Status: string(t.Status)}, c.clock())
-	}
+	c.keepTold(t)
 }
 
 // toldBesides says whether another finding was told that still counts.
@@ -204,6 +201,7 @@ func (c *Chat) sayEnd(p walk.Prompt) {
 	switch p.Outcome {
 	case walk.Stopped:
 		c.sayStop(*p.Finding)
+		c.keepTold(*p.Finding)
 	case walk.Narrowed:
 		c.sayNarrowed(p)
 	default:
@@ -250,6 +248,7 @@ func (c *Chat) sayHandedOver(p walk.Prompt) {
 		if t.Finding.HandTo != "" {
 			c.print(Block{Role: Detail, Hang: "Next", Lines: []string{t.Finding.HandTo}})
 		}
+		c.keepTold(*t)
 		c.gap()
 	}
 }
