@@ -2,7 +2,6 @@ package main
 
 import (
 	"fmt"
-	"path/filepath"
 	"strings"
 
 	"hotlug/engine/graph"
@@ -38,8 +37,8 @@ type replayInput struct {
 }
 
 // readAnswers reads an answers file; path is what its problems are called by, and
-// the rig files that it names are looked for beside it.
-func readAnswers(g *graph.Graph, path string, src []byte) (replayInput, error) {
+// find finds the rigs that it names.
+func readAnswers(g *graph.Graph, find finder, path string, src []byte) (replayInput, error) {
 	if len(src) > mostAnswersFile {
 		return replayInput{}, badInputf("%s is larger than an answers file can be (%d KiB)", path, mostAnswersFile>>10)
 	}
@@ -51,7 +50,7 @@ func readAnswers(g *graph.Graph, path string, src []byte) (replayInput, error) {
 		return replayInput{}, exit(exitBadInput, &problemsError{"the answers file", problems})
 	}
 	r := replayInput{answers: walk.Answers{Answers: map[string]walk.Event{}, After: map[string]map[string]walk.Event{}}}
-	problems = append(problems, r.rigOf(g, n.Get("rig"), filepath.Dir(path))...)
+	problems = append(problems, r.rigOf(g, n.Get("rig"), find)...)
 	r.answers.At = n.Get("at").Text()
 	problems = append(problems, r.symptomOf(g, n.Get("symptom"))...)
 	r.answers.Later = map[string][]walk.Event{}
@@ -79,7 +78,7 @@ func unknownName(code string, n *shape.Node, text string, among []string) shape.
 	return shape.NewProblem(code, n, text, hint)
 }
 
-func (r *replayInput) rigOf(g *graph.Graph, n *shape.Node, dir string) []shape.Problem {
+func (r *replayInput) rigOf(g *graph.Graph, n *shape.Node, find finder) []shape.Problem {
 	if n == nil {
 		return nil
 	}
@@ -87,7 +86,7 @@ func (r *replayInput) rigOf(g *graph.Graph, n *shape.Node, dir string) []shape.P
 	var problems []shape.Problem
 	if n.Kind() == shape.Scalar {
 		var err error
-		if x, err = loadRig(n.Text(), dir); err != nil {
+		if x, err = find.load(n.Text()); err != nil {
 			return []shape.Problem{shape.NewProblem("bad-rig", n, err.Error(), "")}
 		}
 	} else if x, problems = rig.From(n); x == nil {

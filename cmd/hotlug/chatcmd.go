@@ -61,16 +61,13 @@ the reading is taken for you. Of a practice nothing is kept.
 	}
 	c.Flags().SortFlags = false
 	c.Flags().StringVar(&f.symptom, "symptom", "", "start with this complaint, by its id")
-	c.Flags().StringVar(&f.rig, "rig", "", rigUsage())
+	a.rigFlag(c, &f.rig)
 	c.Flags().StringVar(&f.resume, "resume", "", "go on with a session")
 	c.Flags().BoolVar(&f.practice, "practice", false, "practise on a simulated rig with a hidden fault")
 	c.Flags().Uint64Var(&f.seed, "seed", 0, "the practice with this number (default: another one each time)")
 	c.Flags().BoolVar(&a.plain, "plain", false, "plain lines: no colour, no line editing, no drawings")
 	completeFlagBy(c, "resume", a.completeSessions)
 	completeFlagBy(c, "symptom", a.completeSymptoms)
-	completeFlagBy(c, "rig", func(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
-		return demoRigs(), cobra.ShellCompDirectiveDefault // files too
-	})
 	return c
 }
 
@@ -180,7 +177,7 @@ func (a *app) header(load func() (*graph.Graph, error)) (session.Header, error) 
 
 // useRig reads the rig and lays its facts and places before the walk.
 func (a *app) useRig(g *graph.Graph, name string, k *keeper, o *chat.Options) error {
-	file, src, err := rigSource(name, ".")
+	file, src, err := a.finder(".").source(name)
 	if err != nil {
 		return err
 	}
@@ -191,6 +188,9 @@ func (a *app) useRig(g *graph.Graph, name string, k *keeper, o *chat.Options) er
 	facts, more := rigFacts(g, r)
 	if !graph.Sound(more) {
 		return exit(exitBadInput, &problemsError{"the rig file", more})
+	}
+	if r.Name == "" {
+		r.Name = strings.TrimSuffix(filepath.Base(file), rigSuffix)
 	}
 	k.rig = &session.Rig{Name: r.Name, Path: file, Text: string(src)}
 	o.Setup.Places, o.Facts = r.Places, facts

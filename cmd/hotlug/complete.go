@@ -32,13 +32,16 @@ func (a *app) completeSessions(_ *cobra.Command, args []string, _ string) ([]str
 	if err != nil {
 		return nil, cobra.ShellCompDirectiveNoFileComp
 	}
-	list, err := store.List()
+	const most = 200 // the newest; nobody reads more under a line
+	var out []string
+	err = store.Each(func(s session.Summary) error {
+		if out = append(out, s.ID+"\t"+term.SafeLine(s.Symptom)); len(out) == most {
+			return session.ErrEnough
+		}
+		return nil
+	})
 	if err != nil {
 		return nil, cobra.ShellCompDirectiveNoFileComp
-	}
-	var out []string
-	for _, s := range list {
-		out = append(out, s.ID+"\t"+term.SafeLine(s.Symptom))
 	}
 	return out, cobra.ShellCompDirectiveNoFileComp
 }
@@ -54,4 +57,30 @@ func (a *app) completeSymptoms(*cobra.Command, []string, string) ([]string, cobr
 		out = append(out, s.ID+"\t"+term.SafeLine(s.Label))
 	}
 	return out, cobra.ShellCompDirectiveNoFileComp
+}
+
+// completeRigs completes the name of a rig of the folder.
+func (a *app) completeRigs(_ *cobra.Command, args []string, _ string) ([]string, cobra.ShellCompDirective) {
+	if len(args) > 0 {
+		return nil, cobra.ShellCompDirectiveNoFileComp
+	}
+	return a.finder(".").own(), cobra.ShellCompDirectiveNoFileComp
+}
+
+// rigFlag puts --rig on a command that works on one, and --rigs for the folder
+// where it may be.
+func (a *app) rigFlag(c *cobra.Command, rig *string) {
+	c.Flags().StringVar(rig, "rig", "", rigUsage())
+	a.rigsFlag(c)
+	completeFlagBy(c, "rig", func(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
+		return append(a.finder(".").own(), demoRigs()...), cobra.ShellCompDirectiveDefault // files too
+	})
+}
+
+// rigsFlag puts --rigs on a command.
+func (a *app) rigsFlag(c *cobra.Command) {
+	c.Flags().StringVar(&a.rigs, "rigs", "", "folder of rig files (default: "+rigsEnv+", or rigs among the user's data)")
+	completeFlagBy(c, "rigs", func(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
+		return nil, cobra.ShellCompDirectiveFilterDirs
+	})
 }

@@ -56,13 +56,10 @@ For a drill code 0 means that the cause was called right, 3 that it was not.
 	c.Flags().IntVar(&f.level, "level", 1, "how hard, 1 to 5")
 	c.Flags().Uint64Var(&f.seed, "seed", 0, "the drill with this number (default: another one each time)")
 	c.Flags().StringVar(&f.fault, "fault", "", "hide this fault, by its id or its finding's")
-	c.Flags().StringVar(&f.rig, "rig", "", rigUsage())
+	a.rigFlag(c, &f.rig)
 	c.Flags().StringVar(&f.trainee, "trainee", "", "keep the result under this name")
 	c.Flags().BoolVar(&f.list, "list", false, "list the faults, or what is due for the trainee")
 	c.Flags().BoolVar(&a.plain, "plain", false, "plain lines: no colour, no line editing")
-	completeFlagBy(c, "rig", func(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
-		return demoRigs(), cobra.ShellCompDirectiveDefault
-	})
 	completeFlag(c, "level", "1", "2", "3", "4", "5")
 	return c
 }

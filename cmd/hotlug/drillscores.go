@@ -33,31 +33,18 @@ var traineeName = pattern.Of(`^[a-z0-9][a-z0-9-]{0,39}$`)
 // openScores gives the file of a trainee. The name becomes a file name: small
 // letters, digits and dashes.
 func (a *app) openScores(name string) (*scoreBook, error) {
-	id := strings.ToLower(strings.Join(strings.Fields(name), "-"))
-	if !traineeName.MatchString(id) || reservedName(id) {
-		return nil, badInputf("%s can't be a trainee's name; use letters, digits and dashes, 40 at most", quote(term.SafeLine(name)))
+	id, ok := fileName(name)
+	if !ok {
+		return nil, badInputf("%s can't be a trainee's name; %s", quote(term.SafeLine(name)), safeNameHint)
 	}
-	store, err := a.store()
+	dir, err := a.dataFolder("drills")
 	if err != nil {
 		return nil, err
 	}
-	dir := store.Dir()
-	if a.dataDir == "" { // beside the folder of sessions, among the user's data
-		dir = filepath.Dir(dir)
-	}
 	return &scoreBook{
-		path: filepath.Join(dir, "drills", id+".jsonl"),
+		path: filepath.Join(dir, id+".jsonl"),
 		warn: func(text string) { fmt.Fprintf(a.err, "hotlug: %s\n", text) },
 	}, nil
-}
-
-// reservedName says whether some systems keep a file name for devices.
-func reservedName(id string) bool {
-	switch id {
-	case "con", "prn", "aux", "nul":
-		return true
-	}
-	return len(id) == 4 && (strings.HasPrefix(id, "com") || strings.HasPrefix(id, "lpt"))
 }
 
 // read gives the scores so far. Lines that can't be read are told and left out.

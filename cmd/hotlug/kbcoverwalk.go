@@ -40,7 +40,7 @@ func (c *cover) oneCase(n, failing *shape.Node) error {
 	var r replayInput
 	r.answers = walk.Answers{Symptom: n.Get("symptom").Text(), At: n.Get("at").Text(), Answers: map[string]walk.Event{},
 		Later: map[string][]walk.Event{}, After: map[string]map[string]walk.Event{}}
-	problems := r.rigOf(c.g, n.Get("rig"), filepath.Dir(n.Place().File))
+	problems := r.rigOf(c.g, n.Get("rig"), finder{from: filepath.Dir(n.Place().File)})
 	danger := c.g.DangerReading // no danger, unless the case says otherwise
 	r.answers.Answers[danger] = walk.Event{Kind: walk.EvAnswer, Reading: danger, Choice: "no"}
 	problems = append(problems, events(c.g, n.Get("answers"), r.answers.Answers, r.answers.Later)...)
@@ -93,7 +93,7 @@ func (c *cover) transcript(path string, src []byte) error {
 		case "symptom":
 			o.Symptom = value
 		case "rig":
-			x, err := loadRig(value, filepath.Dir(path))
+			x, err := finder{from: filepath.Dir(path)}.load(value)
 			if err != nil {
 				return err
 			}

@@ -21,15 +21,15 @@ const demoLevel = 2
 // compose makes the case for a drill or a practice.
 func (a *app) compose(g *graph.Graph, rigName string, seed uint64, w drill.Wish) (drill.Case, error) {
 	var rigs []*rig.Rig
-	names := []string{rigName}
+	find, names := a.finder("."), []string{rigName}
 	if rigName == "" {
-		names = nil
+		find, names = finder{}, nil // Larkmoor's, whatever rigs the user has
 		if w.Level.N <= demoLevel {
 			names = demoRigs()
 		}
 	}
 	for _, n := range names {
-		r, err := loadRig(n, ".")
+		r, err := find.load(n)
 		if err != nil {
 			return drill.Case{}, err
 		}
@@ -94,5 +94,5 @@ func rigUsage() string {
 	if len(names) > shown+1 {
 		names = append(append([]string{}, names[:shown]...), "... "+names[len(names)-1])
 	}
-	return "rig file, or a demo rig: " + strings.ReplaceAll(strings.Join(names, ", "), ", ...", " ...")
+	return "a rig of yours, a rig file, or a demo rig: " + strings.ReplaceAll(strings.Join(names, ", "), ", ...", " ...")
 }

@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"io"
 	"os"
+	"path/filepath"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -130,7 +131,7 @@ func replayTicket(g *graph.Graph, src []byte, redact bool) (ticket.Ticket, *walk
 
 // replayAnswers walks an answers file.
 func (a *app) replayAnswers(g *graph.Graph, style quantity.Style, name string, src []byte, redact bool) (ticket.Ticket, *walk.State, []string, error) {
-	r, err := readAnswers(g, name, src)
+	r, err := readAnswers(g, a.finder(filepath.Dir(name)), name, src)
 	if err != nil {
 		return ticket.Ticket{}, nil, nil, err
 	}

@@ -20,6 +20,7 @@ type app struct {
 	out io.Writer
 	err io.Writer
 
+	rigs    string // the folder of rig files, as --rigs has it
 	kbDir   string
 	dataDir string
 	units   string
@@ -79,7 +80,7 @@ Without a command it starts the chat, as ` + "`hotlug chat`" + ` does.
 	root.Flags().AddFlagSet(chat.Flags())
 	root.Flags().BoolVar(&a.version, "version", false, "print the versions of the program and of the knowledge")
 	root.SetFlagErrorFunc(func(_ *cobra.Command, err error) error { return exit(exitUsage, err) })
-	root.AddCommand(chat, calcCommand(a), replayCommand(a), sessionsCommand(a), ticketCommand(a), kbCommand(a), drillCommand(a), aboutCommand(a))
+	root.AddCommand(chat, calcCommand(a), replayCommand(a), sessionsCommand(a), ticketCommand(a), rigsCommand(a), fleetCommand(a), kbCommand(a), drillCommand(a), aboutCommand(a))
 	root.SetHelpCommand(helpCommand(root))
 	root.CompletionOptions.HiddenDefaultCmd = true
 	root.InitDefaultCompletionCmd()

@@ -1,7 +1,12 @@
 package main
 
 import (
+	"bufio"
+	"bytes"
 	"fmt"
+	"io"
+	"path/filepath"
+	"strings"
 	"time"
 
 	"github.com/spf13/cobra"
@@ -30,6 +35,20 @@ func (a *app) store() (*session.Store, error) {
 	return s, nil
 }
 
+// dataFolder is a folder beside that of the sessions among the user's data; with
+// --data DIR it lies in DIR.
+func (a *app) dataFolder(name string) (string, error) {
+	store, err := a.store()
+	if err != nil {
+		return "", err
+	}
+	dir := store.Dir()
+	if a.dataDir == "" {
+		dir = filepath.Dir(dir)
+	}
+	return filepath.Join(dir, name), nil
+}
+
 // sessionRow is a session as the list prints it.
 type sessionRow struct {
 	session.Summary
@@ -39,54 +58,98 @@ type sessionRow struct {
 func sessionsListCommand(a *app) *cobra.Command {
 	var asJSON bool
 	c := &cobra.Command{
-		Use:   "list",
-		Short: "List the sessions, newest first",
-		Long:  "List the sessions, newest first.\n\n" + exitHelp,
-		Args:  takes(),
+		Use:     "list",
+		Short:   "List the sessions, newest first",
+		Long:    "List the sessions, newest first.\n\n" + exitHelp,
+		Example: "  hotlug sessions list\n  hotlug sessions list --json",
+		Args:    takes(),
 		RunE: func(*cobra.Command, []string) error {
 			store, err := a.store()
 			if err != nil {
 				return err
 			}
-			list, err := store.List()
+			w := bufio.NewWriter(a.out)
+			list := jsonList{w: w}
+			none := true
+			err = store.Each(func(s session.Summary) error {
+				none = false
+				row := sessionRow{Summary: s}
+				if s.Err != nil {
+					row.Problem = s.Err.Error()
+				}
+				if asJSON {
+					return list.add(row)
+				}
+				_, err := fmt.Fprintf(w, "%s  %s  %s\n", s.ID, s.Created.Local().Format("2006-01-02 15:04"), term.SafeLine(row.about()))
+				return err
+			})
+			switch {
+			case err != nil:
+			case asJSON:
+				err = list.end()
+			case none:
+				fmt.Fprintf(w, "There are no sessions in %s.\n", store.Dir())
+			}
+			if e := w.Flush(); err == nil {
+				err = e
+			}
 			if err != nil {
 				return badInputf("%v", err)
-			}
-			rows := make([]sessionRow, len(list))
-			for i, s := range list {
-				rows[i].Summary = s
-				if s.Err != nil {
-					rows[i].Problem = s.Err.Error()
-				}
-			}
-			if asJSON {
-				return ticket.EncodeJSON(a.out, rows)
-			}
-			if len(rows) == 0 {
-				fmt.Fprintf(a.out, "There are no sessions in %s.\n", store.Dir())
-			}
-			for _, s := range rows {
-				about := s.Symptom
-				if about == "" {
-					about = "no complaint yet"
-				}
-				switch {
-				case s.Problem != "":
-					about = "can't be used: " + s.Problem
-				case s.Finding != "":
-					about += ", " + s.Finding
-				case s.Outcome != "":
-					about += ", " + s.Outcome
-				default:
-					about += ", not finished"
-				}
-				fmt.Fprintf(a.out, "%s  %s  %s\n", s.ID, s.Created.Local().Format("2006-01-02 15:04"), term.Safe(about))
 			}
 			return nil
 		},
 	}
 	c.Flags().BoolVar(&asJSON, "json", false, "print JSON")
 	return c
+}
+
+// about is what a session came to, in a line.
+func (s sessionRow) about() string {
+	if s.Problem != "" {
+		return "can't be used: " + s.Problem
+	}
+	about := s.Symptom
+	if about == "" {
+		about = "no complaint yet"
+	}
+	switch {
+	case s.Finding != "":
+		return about + ", " + s.Finding
+	case s.Outcome != "":
+		return about + ", " + s.Outcome
+	}
+	return about + ", not finished"
+}
+
+// jsonList writes a list as JSON, an entry at a time, so that a long one is never
+// whole in memory.
+type jsonList struct {
+	w   io.Writer
+	any bool
+}
+
+func (l *jsonList) add(v any) error {
+	var b bytes.Buffer
+	if err := ticket.EncodeJSON(&b, v); err != nil {
+		return err
+	}
+	before := "[\n  "
+	if l.any {
+		before = ",\n  "
+	}
+	l.any = true
+	// No string in JSON holds a newline: each begins a line of the layout.
+	_, err := io.WriteString(l.w, before+strings.ReplaceAll(strings.TrimSpace(b.String()), "\n", "\n  "))
+	return err
+}
+
+func (l *jsonList) end() error {
+	text := "\n]\n"
+	if !l.any {
+		text = "[]\n"
+	}
+	_, err := io.WriteString(l.w, text)
+	return err
 }
 
 func sessionsShowCommand(a *app) *cobra.Command {

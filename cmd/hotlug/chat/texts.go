@@ -71,8 +71,17 @@ const (
 	refutedLine   = "The proof did not hold, so that was not the cause, or not the only one."
 	secondFault   = "There is a second fault besides."
 	nothingHelps  = "No further words here; the question says all I know."
-	helpFirst     = "Answer in your own way: `12.6`, `180 mV`, `yes`, a word or a number of the list."
-	placesListed  = "There is no rig file, so I go by what most systems have:"
+	leftOut       = "Left out."
+
+	interviewBegins   = "A rig file for %s. Each answer is kept as you give it; leave when you like."
+	interviewGoesOn   = "You had begun the rig file for %s. I go on after the %d answers that you gave."
+	interviewHow      = "`don't know` leaves a thing out, `back` takes the last answer back, `how` and `why` explain, `done` ends here, `quit` leaves it for later."
+	interviewEnds     = "The rest is left out."
+	interviewDanger   = "If something smokes, swells, hisses or is too hot to touch right now, get away from it and call for help. Then start `hotlug` and tell it. The rig file can wait."
+	interviewFuseName = "I need a name of its own for each, of letters and digits, as in `fridge`."
+
+	helpFirst    = "Answer in your own way: `12.6`, `180 mV`, `yes`, a word or a number of the list."
+	placesListed = "There is no rig file, so I go by what most systems have:"
 )
 
 // helpLines is the list of commands, each with what it does.
