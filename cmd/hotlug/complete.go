@@ -79,7 +79,7 @@ func (a *app) rigFlag(c *cobra.Command, rig *string) {
 
 // rigsFlag puts --rigs on a command.
 func (a *app) rigsFlag(c *cobra.Command) {
-	c.Flags().StringVar(&a.rigs, "rigs", "", "folder of rig files (default: "+rigsEnv+", or rigs among the user's data)")
+	c.Flags().StringVar(&a.rigs, "rigs", "", "folder of rig files, or $"+rigsEnv+" (default: in the user's data)")
 	completeFlagBy(c, "rigs", func(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
 		return nil, cobra.ShellCompDirectiveFilterDirs
 	})

@@ -94,5 +94,5 @@ func rigUsage() string {
 	if len(names) > shown+1 {
 		names = append(append([]string{}, names[:shown]...), "... "+names[len(names)-1])
 	}
-	return "a rig of yours, a rig file, or a demo rig: " + strings.ReplaceAll(strings.Join(names, ", "), ", ...", " ...")
+	return "your rig, a file, or a demo: " + strings.ReplaceAll(strings.Join(names, ", "), ", ...", " ...")
 }

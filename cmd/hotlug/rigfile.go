@@ -110,7 +110,7 @@ func (f finder) source(name string) (string, []byte, error) {
 		return "", nil, badInputf("there is no demo rig %s; there are %s. A file is named with its ending, as in my-rig.yaml",
 			quote(name), strings.Join(demoRigs(), ", "))
 	}
-	return "", nil, badInputf("there is no rig %s in %s, and no demo rig of that name; `hotlug rigs list` lists them%s. A file is named with its ending, as in my-rig.yaml",
+	return "", nil, badInputf("there is no rig %s in %s, and no demo rig of that name; `hotlug rigs list` lists yours, and a file is named with its ending, as in my-rig.yaml%s",
 		quote(name), f.rigs, nearest(name, append(own, demoRigs()...)))
 }
 

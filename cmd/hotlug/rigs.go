@@ -12,6 +12,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"hotlug/cmd/hotlug/term"
+	"hotlug/engine/diagram"
 	"hotlug/engine/graph"
 	"hotlug/engine/quantity"
 	"hotlug/engine/reading"
@@ -240,10 +241,14 @@ func rigsShowCommand(a *app) *cobra.Command {
 				if err := ticket.EncodeJSON(a.out, v); err != nil {
 					return badInputf("it can't be written: %v", err)
 				}
-				return failed
+				if failed != nil {
+					return exit(exitBadInput, nil) // the JSON says it
+				}
+				return nil
 			}
 			if s.rig != nil {
 				a.out.Write(v.text())
+				a.out.Write(drawingOf(s))
 			}
 			return failed
 		},
@@ -316,6 +321,21 @@ func viewOf(g *graph.Graph, s rigSheet, style quantity.Style) rigView {
 		}
 	}
 	return v
+}
+
+// drawingOf is the rig's one-line diagram below its words. A rig whose figures
+// contradict each other is not drawn.
+func drawingOf(s rigSheet) []byte {
+	sys, problems := rig.SystemOf(s.rig, s.facts)
+	if !graph.Sound(problems) || !s.sound() {
+		return nil
+	}
+	var b bytes.Buffer
+	b.WriteString("\n")
+	for _, l := range diagram.Lay(sys, diagram.Options{Told: diagram.Told(s.facts)}).Text(nil, rigWidth) {
+		b.WriteString(term.Safe(l) + "\n")
+	}
+	return b.Bytes()
 }
 
 // factSaid is a fact as people say it.

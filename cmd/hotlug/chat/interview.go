@@ -43,7 +43,11 @@ type Answered struct {
 // NewInterview begins one for a rig of that name, or goes on after the lines that
 // were taken before. Lines that do not fit any more are left out from the first.
 func NewInterview(g *graph.Graph, style quantity.Style, name string, said []string) *Interview {
-	v := &Interview{c: New(Options{Graph: g, Style: style}), name: name, given: map[string]Answered{}}
+	return newInterview(New(Options{Graph: g, Style: style}), name, said)
+}
+
+func newInterview(c *Chat, name string, said []string) *Interview {
+	v := &Interview{c: c, name: name, given: map[string]Answered{}}
 	for _, line := range said {
 		q := v.next()
 		if q.key == "" || !v.take(q, line) {
@@ -123,7 +127,7 @@ func (v *Interview) cautions(q question) []*graph.Caution {
 
 // Hear takes a typed line and says what comes of it.
 func (v *Interview) Hear(text string) []Block {
-	text = strings.TrimSpace(text)
+	text = strings.TrimSpace(term.SafeLine(text))
 	q := v.next()
 	if text == "" || q.key == "" {
 		return v.ask()
@@ -171,7 +175,7 @@ func (v *Interview) command(q question, name string) []Block {
 			return say("This is the first question.")
 		}
 		v.said = v.said[:len(v.said)-1]
-		*v = *NewInterview(v.c.g, v.c.style, v.name, v.said)
+		*v = *newInterview(v.c, v.name, v.said)
 		return say(undone)
 	case "why":
 		return say(orElse(q.reading.Why, nothingHelps))
@@ -215,7 +219,7 @@ func (v *Interview) read(q question, text string) (Answered, bool) {
 		return a, q.must == ""
 	}
 	if q.free {
-		a.Text = strings.TrimSpace(term.SafeLine(text))
+		a.Text = text
 		a.Known = a.Text != ""
 		return a, a.Known && len(a.Text) <= mostText
 	}
