@@ -13,7 +13,6 @@ import (
 
 	"hotlug/cmd/hotlug/term"
 	"hotlug/engine/drill"
-	"hotlug/engine/pattern"
 )
 
 // mostScores is far more than a working life of drills.
@@ -27,8 +26,6 @@ type scoreBook struct {
 	path string
 	warn func(string)
 }
-
-var traineeName = pattern.Of(`^[a-z0-9][a-z0-9-]{0,39}$`)
 
 // openScores gives the file of a trainee. The name becomes a file name: small
 // letters, digits and dashes.

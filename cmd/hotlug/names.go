@@ -1,11 +1,12 @@
 package main
 
 import (
-	"regexp"
 	"strings"
+
+	"hotlug/engine/pattern"
 )
 
-var safeName = regexp.MustCompile(`^[a-z0-9][a-z0-9-]{0,39}$`)
+var safeName = pattern.Of(`^[a-z0-9][a-z0-9-]{0,39}$`)
 
 // safeNameHint says what a name may be made of.
 const safeNameHint = "use letters, digits and dashes, 40 at most"

@@ -2,11 +2,11 @@ package chat
 
 import (
 	"fmt"
-	"regexp"
 	"slices"
 	"strings"
 
 	"hotlug/engine/match"
+	"hotlug/engine/pattern"
 	"hotlug/engine/reading"
 )
 
@@ -188,8 +188,8 @@ func (v *Interview) SameWire() bool { return v.choice(KeySame) == "yes" }
 
 var (
 	noMore   = []string{"no more", "none", "nothing more", "that's all", "thats all", "that is all", "no other", "no others", "all"}
-	fuseTail = regexp.MustCompile(`(?i)\b(the|fuse|breaker|holder|of|for|a)\b`)
-	notInID  = regexp.MustCompile(`[^a-z0-9]+`)
+	fuseTail = pattern.Of(`(?i)\b(the|fuse|breaker|holder|of|for|a)\b`)
+	notInID  = pattern.Of(`[^a-z0-9]+`)
 )
 
 // fuse makes a place of the name of a fuse.
