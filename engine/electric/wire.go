@@ -123,10 +123,11 @@ func LongestRun(amps, size, volts, temp float64) (float64, error) {
 	return volts / (2 * amps * r), nil
 }
 
-// DropPct is drop as a percentage of the volts at the source.
+// DropPct is drop as a percentage of the volts at the source. Two meters may make
+// of next to no drop one below nought.
 func DropPct(drop, volts float64) (float64, error) {
 	const fn = "drop_pct"
-	if err := first(notNegative(fn, "a drop", drop, "V"), positive(fn, "the source volts", volts, "V")); err != nil {
+	if err := first(span(fn, "a drop", drop, -volts, volts, "V"), positive(fn, "the source volts", volts, "V")); err != nil {
 		return 0, err
 	}
 	return 100 * drop / volts, nil
@@ -184,7 +185,7 @@ func wireTable() []*formula.Func {
 		{
 			Name: "drop_pct", Area: "wire", Title: "Drop in per cent of the source",
 			Params: []formula.Param{in("drop", "V", grows, "drop on the way"), in("volts", "V", falls, "volts at the source")},
-			Result: unit("%"), Act: grows, Text: "100·U/V", Source: "textbook", Domain: "any",
+			Result: unit("%"), Act: grows, Text: "100·U/V", Source: "textbook", Domain: "no more than the source has",
 			Do: func(a []float64) (float64, error) { return DropPct(a[0], a[1]) },
 		},
 		{

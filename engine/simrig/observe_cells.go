@@ -185,7 +185,9 @@ func (s *Sim) usedWh() float64 {
 			watts += l.Watts * loadDuty
 		}
 	}
-	return min(24*watts, comfort*usableWh(s.sys)/nightShare, comfort*s.harvestWh())
+	// What goes through the bank has to be brought with its loss.
+	kept, _ := trueFactors(chem(s.sys))
+	return min(24*watts, comfort*usableWh(s.sys)/nightShare, comfort*kept*s.harvestWh())
 }
 
 // Shares of what is used between dusk and dawn, of a bank that may be used every

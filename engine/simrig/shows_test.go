@@ -16,6 +16,7 @@ var notSimulated = map[string]string{
 	"breaker-wrong-way":      "it works like one the right way round until it has to break a load, and no circuit shows where its arc goes",
 	"it-does-charge":         "it is what a sound rig is told, and a sound rig has no fault",
 	"rush-into-flat-battery": "the simulated rigs have no engine that charges them",
+	"busbar-too-small":       "the bars of the simulated rigs have no resistance of their own",
 	"poor-splice":            "no fault of the catalogue makes a splice of a load hot",
 	"pv-plugs-alike":         "it is what is told on a sound rig",
 }

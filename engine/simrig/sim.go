@@ -157,10 +157,30 @@ func (s *Sim) Which(ids []string) string {
 		return s.focus
 	}
 	if s.plant.Parts[s.focus] == nil {
-		return ""
+		return s.hotOf(ids)
 	}
 	if f := s.kindAt("", rig.Fuse, rig.Breaker); f != nil && slices.Contains(ids, f.ID) {
 		return f.ID
+	}
+	return ""
+}
+
+// hotOf is the place that somebody takes who stands at none: the part that is
+// notably hot, or the one beside it; "" where nothing is.
+func (s *Sim) hotOf(ids []string) string {
+	h := s.hottest()
+	if h == nil {
+		return ""
+	}
+	for _, id := range ids {
+		if id == h.ID {
+			return id
+		}
+	}
+	for _, id := range ids {
+		if p := s.plant.Parts[id]; p != nil && meets(h, p) {
+			return id
+		}
 	}
 	return ""
 }
