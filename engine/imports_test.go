@@ -42,7 +42,7 @@ var mayImport = map[string]string{
 	"session":         "engine/walk session/photo",
 	"session/photo":   "",
 	"session/history": "engine/graph engine/quantity engine/reading engine/rig engine/shape engine/walk session",
-	"session/ticket":  "engine/diagram engine/graph engine/pattern engine/quantity engine/reading engine/rig engine/walk",
+	"session/ticket":  "engine/diagram engine/electric engine/graph engine/pattern engine/quantity engine/reading engine/rig engine/walk",
 	"cmd/hotlug/term": "",
 	"cmd/hotlug/chat": "cmd/hotlug/term engine/calc engine/diagram engine/formula engine/graph engine/match engine/pattern engine/quantity engine/reading engine/walk session/ticket",
 	"cmd/hotlug":      everything,

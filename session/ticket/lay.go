@@ -29,6 +29,9 @@ func lay(t Ticket) page {
 	p.add("findings", "Findings", findings(t)...)
 	p.add("system", "System", block{Table: system(t)})
 	p.add("readings", "Readings in order", block{Table: readings(t)})
+	if len(t.Charts) > 0 {
+		p.add("charts", "Charts", chartBlocks(t)...)
+	}
 	p.add("how", "How it went", block{Table: trail(t)})
 	p.add("not-known", "Not known", block{Table: notKnown(t)})
 	p.add("excluded", "Excluded", block{Table: excluded(t)})

@@ -48,6 +48,12 @@ func (m *markdown) block(b block) {
 		m.list(b.List)
 	case b.Table != nil:
 		m.table(b.Table)
+	case b.Figure != nil:
+		m.linef("### Chart: %s\n", text(b.Figure.Title))
+		m.linef("It shows: %s\n", text(b.Figure.Say))
+		if b.Figure.Table != nil {
+			m.table(b.Figure.Table)
+		}
 	case b.Photo != nil:
 		m.linef("%s\n", opening(b.Photo.Caption))
 	case b.Sign != nil:

@@ -35,6 +35,7 @@ type Ticket struct {
 	Findings      []Finding  `json:"findings"`
 	Excluded      []Excluded `json:"excluded"`
 	NotKnown      []NotKnown `json:"not_known"`
+	Charts        []Chart    `json:"charts,omitempty"`
 	StillPossible []Possible `json:"still_possible"`
 	Best          string     `json:"best_next_reading,omitempty"`
 	Closed        []Closed   `json:"closed"`
@@ -244,6 +245,7 @@ func Make(g *graph.Graph, s *walk.State, a About) Ticket {
 	}
 	t.Proving = m.proving(&t)
 	t.Summary = m.summary(&t)
+	t.Charts = m.charts()
 	return t
 }
 

@@ -79,6 +79,11 @@ func (x *plain) block(b block) {
 		x.list(b.List)
 	case b.Table != nil:
 		x.table(b.Table)
+	case b.Figure != nil:
+		x.line("", "Chart: "+b.Figure.Title+". "+b.Figure.Say)
+		if b.Figure.Table != nil {
+			x.table(b.Figure.Table)
+		}
 	case b.Photo != nil:
 		x.item("- ", b.Photo.Caption)
 	case b.Sign != nil:
