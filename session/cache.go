@@ -6,6 +6,7 @@ import (
 	"encoding/json"
 	"os"
 	"path/filepath"
+	"sync"
 )
 
 // cacheName is a file beside the journals that holds what each came to. It can be
@@ -36,6 +37,9 @@ type cacheLine struct {
 	Size    int64   `json:"size"`
 	Mod     int64   `json:"mod"` // nanoseconds
 	Summary Summary `json:"summary"`
+	// Knew is the summary's knowledge, apart: it is the same in thousands of lines,
+	// and read once.
+	Knew string `json:"knew"`
 }
 
 // cache is the old file, read in step with the list of sessions, and the new one.
@@ -52,6 +56,21 @@ type cache struct {
 	bad   bool // the new one could not be written
 
 	anew int // sessions that were read
+}
+
+// known are the words of knowledge that lines were seen with, each read.
+type known struct{ sync.Map }
+
+func (k *known) read(text string) (Knowledge, bool) {
+	if had, ok := k.Load(text); ok {
+		return had.(Knowledge), true
+	}
+	var x Knowledge
+	if json.Unmarshal([]byte(text), &x) != nil {
+		return x, false
+	}
+	k.Store(text, x)
+	return x, true
 }
 
 // openCache opens the cache for a list of so many sessions. A new one is begun
@@ -173,14 +192,17 @@ func (c *cache) close() {
 
 // lookAt finds out what a session came to: from its line in the cache while that
 // is as fresh as its journal, else from the journal.
-func (s *Store) lookAt(l *looked) {
+func (s *Store) lookAt(l *looked, kn *known) {
 	i, err := os.Lstat(s.path(l.id))
 	if err == nil && i.Mode().IsRegular() && l.kept != nil {
 		var k cacheLine
 		body, err := unseal(l.kept)
 		if err == nil && json.Unmarshal(body, &k) == nil && k.ID == l.id && k.Summary.ID == l.id && k.Size == i.Size() && k.Mod == i.ModTime().UnixNano() {
-			l.Summary, l.line = k.Summary, append(l.kept, '\n')
-			return
+			if knew, ok := kn.read(k.Knew); ok {
+				l.Summary, l.line = k.Summary, append(l.kept, '\n')
+				l.Knew = knew
+				return
+			}
 		}
 	}
 	l.Summary, l.anew = s.summary(l.id), true
@@ -188,7 +210,13 @@ func (s *Store) lookAt(l *looked) {
 	if err != nil || l.Err != nil || l.Report.Torn > 0 {
 		return
 	}
-	line, err := seal(cacheLine{l.id, i.Size(), i.ModTime().UnixNano(), l.Summary}, MaxLine)
+	knew, err := json.Marshal(l.Knew)
+	if err != nil {
+		return
+	}
+	sum := l.Summary
+	sum.Knew = Knowledge{}
+	line, err := seal(cacheLine{l.id, i.Size(), i.ModTime().UnixNano(), sum, string(knew)}, MaxLine)
 	if err == nil {
 		l.line = line
 	}

@@ -39,6 +39,13 @@
 //   - A file of a newer format is refused by name ([NewerError]) and not touched;
 //     format 1 stays readable for good.
 //
+// # Lists
+//
+// With many sessions, what each came to is kept in one file beside them,
+// summaries.cache: a line for each, sealed as those of a journal, that counts while
+// the journal has the same size and time of change. It is never trusted over a
+// journal, and can be thrown away.
+//
 // Files are private to the user: the folder is 0700, files are 0600. An id is
 // checked at every use and cannot name anything outside the folder; what is no
 // plain file (a link, a pipe, a device) is refused.

@@ -72,8 +72,15 @@ func ParseID(text string) (string, error) {
 
 // valid says whether an id is exactly as NewID writes them.
 func valid(id string) bool {
-	p, err := ParseID(id)
-	return err == nil && p == id
+	if len(id) != idLength || id[timeChars] != '-' {
+		return false
+	}
+	for i := range len(id) {
+		if i != timeChars && strings.IndexByte(alphabet, id[i]) < 0 {
+			return false
+		}
+	}
+	return true
 }
 
 func clip(s string) string {

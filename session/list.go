@@ -86,12 +86,13 @@ func (s *Store) Each(f func(Summary) error) error {
 	}
 	c := s.openCache(len(ids))
 	defer c.close()
+	var kn known
 	for part := range slices.Chunk(ids, batch) {
 		list := make([]looked, len(part))
 		for i, id := range part {
 			list[i] = looked{id: id, kept: c.next(id)}
 		}
-		s.look(list)
+		s.look(list, &kn)
 		for _, l := range list {
 			c.keep(l)
 			if err := f(l.Summary); errors.Is(err, ErrEnough) {
@@ -115,13 +116,13 @@ type looked struct {
 }
 
 // look finds out what each session of a batch came to, on all processors.
-func (s *Store) look(list []looked) {
+func (s *Store) look(list []looked, kn *known) {
 	var wait sync.WaitGroup
 	workers := min(runtime.GOMAXPROCS(0), len(list))
 	for w := range workers {
 		wait.Go(func() {
 			for i := w; i < len(list); i += workers {
-				s.lookAt(&list[i])
+				s.lookAt(&list[i], kn)
 			}
 		})
 	}
