@@ -160,7 +160,7 @@ func (r *Rig) Facts(readings []*reading.Reading) ([]Fact, []shape.Problem) {
 			problems = append(problems, shape.NewProblem("unknown-fact", w.key, "no question is about "+w.path, hint))
 		}
 	}
-	return facts, problems
+	return append(facts, r.layoutFacts(readings)...), problems
 }
 
 // fieldsOf are the fields of a section that a question is about.

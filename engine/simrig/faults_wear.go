@@ -14,7 +14,7 @@ func wornOut(p *Plant, share float64) {
 
 func lead(s *rig.System) bool    { return !lithium(s) }
 func flooded(s *rig.System) bool { return s.Battery.Chemistry == "flooded" }
-func lone(s *rig.System) bool    { return layout(s) == "single" }
+func lone(s *rig.System) bool    { return s.Battery.Layout() == "single" }
 
 // wearFaults are batteries that hold little, sag, are cold or warm, and those with
 // which nothing is wrong.

@@ -65,7 +65,7 @@ func (s *Sim) loadAmps(st *state) float64 {
 
 // bankLooks are what is seen and measured of several batteries.
 var bankLooks = map[string]func(*Sim, string) Answer{
-	"bank_layout": func(s *Sim, _ string) Answer { return Pick(layout(s.sys)) },
+	"bank_layout": func(s *Sim, _ string) Answer { return Pick(s.sys.Battery.Layout()) },
 	"battery_limit_a": func(s *Sim, _ string) Answer {
 		if a := limitAmps(s.sys); a > 0 {
 			return printed(a)
@@ -111,19 +111,6 @@ var bankLooks = map[string]func(*Sim, string) Answer{
 		}
 		return s.read(s.readings["post_drop_v"], worst)
 	},
-}
-
-// layout is how a bank is joined.
-func layout(sys *rig.System) string {
-	switch b := sys.Battery; {
-	case b.Series > 1 && b.Parallel > 1:
-		return "series-parallel"
-	case b.Series > 1:
-		return "series"
-	case b.Parallel > 1:
-		return "parallel"
-	}
-	return "single"
 }
 
 // limitAmps is what one battery allows without a break, by its label: a protection
