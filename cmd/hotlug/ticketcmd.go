@@ -10,6 +10,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"hotlug/cmd/hotlug/term"
+	"hotlug/engine/diagram"
 	"hotlug/engine/graph"
 	"hotlug/engine/quantity"
 	"hotlug/engine/rig"
@@ -142,6 +143,7 @@ func (a *app) ticket(id string, redact bool) (ticket.Ticket, error) {
 		about.Rig = h.Rig.Name
 		if r, problems := rig.Read(h.Rig.Path, []byte(h.Rig.Text)); r != nil && graph.Sound(problems) {
 			setup.Places = r.Places
+			about.Drawing = func(o diagram.Options) *diagram.Layout { return layoutOf(g, r, o) }
 		}
 	}
 	for _, e := range entries {

@@ -41,6 +41,7 @@ func filled(text string) ticket.Ticket {
 	for i := range t.Findings {
 		t.Findings[i].Status = "likely"
 	}
+	t.Drawing = nil
 	for i := range t.Photos {
 		t.Photos[i].Data = nil // no part of the JSON
 	}

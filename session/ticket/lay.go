@@ -29,10 +29,12 @@ func lay(t Ticket) page {
 	p.add("findings", "Findings", findings(t)...)
 	p.add("system", "System", block{Table: system(t)})
 	p.add("readings", "Readings in order", block{Table: readings(t)})
+	if t.Drawing != nil {
+		p.add("diagram", "One-line diagram", drawing(t)...)
+	}
 	if len(t.Charts) > 0 {
 		p.add("charts", "Charts", chartBlocks(t)...)
 	}
-	p.add("how", "How it went", block{Table: trail(t)})
 	p.add("not-known", "Not known", block{Table: notKnown(t)})
 	p.add("excluded", "Excluded", block{Table: excluded(t)})
 	p.add("possible", "Still possible", possible(t)...)
@@ -45,6 +47,7 @@ func lay(t Ticket) page {
 	if len(t.Notes) > 0 {
 		p.add("notes", "Notes", notes(t)...)
 	}
+	p.add("how", "How it went", block{Table: trail(t)})
 	if len(t.Unused) > 0 {
 		p.add("unused", "Not asked for", para("Answers that were never asked for: "+strings.Join(t.Unused, ", ")))
 	}

@@ -54,6 +54,12 @@ func (m *markdown) block(b block) {
 		if b.Figure.Table != nil {
 			m.table(b.Figure.Table)
 		}
+	case b.OneLine != nil:
+		m.linef("%s\n", opening(b.OneLine.Say))
+		for _, l := range b.OneLine.Lines {
+			m.linef("    %s", l) // indented, it is shown as it stands
+		}
+		m.linef("")
 	case b.Photo != nil:
 		m.linef("%s\n", opening(b.Photo.Caption))
 	case b.Sign != nil:

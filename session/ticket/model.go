@@ -43,6 +43,7 @@ type Ticket struct {
 	Photos        []Photo    `json:"photos,omitempty"`
 	Unused        []string   `json:"unused_answers,omitempty"`
 	Damage        string     `json:"damage,omitempty"`   // what of the session can't be read
+	Drawing       Drawing    `json:"-"`                  // the rig laid out, where its file is at hand
 	Redacted      bool       `json:"redacted,omitempty"` // names, places, notes and typed words are left out
 	Walk          *Walk      `json:"walk,omitempty"`     // to walk it again
 }
@@ -90,7 +91,9 @@ type Reading struct {
 	Reading string    `json:"reading"`
 	Name    string    `json:"name"`
 	Place   string    `json:"place,omitempty"`
-	At      string    `json:"at,omitempty"` // name of the place, or the two points
+	At      string    `json:"at,omitempty"`   // name of the place, or the two points
+	From    string    `json:"from,omitempty"` // point of the red probe
+	To      string    `json:"to,omitempty"`   // point of the black probe
 	Value   string    `json:"value"`
 	Number  *float64  `json:"number,omitempty"`
 	Unit    string    `json:"unit,omitempty"`
@@ -187,13 +190,14 @@ type About struct {
 	Photos                []Photo
 	Unused                []string
 	Redacted              bool
+	Drawing               Drawing
 }
 
 // Make builds the ticket of a walk.
 func Make(g *graph.Graph, s *walk.State, a About) Ticket {
 	t := Ticket{
 		Format: Format, Session: a.Session, Created: a.Created, Program: a.Program, Rig: a.Rig, Notes: a.Notes, Unused: a.Unused,
-		Photos: a.Photos, Redacted: a.Redacted,
+		Photos: a.Photos, Redacted: a.Redacted, Drawing: a.Drawing,
 		Knowledge: Knowledge{Version: g.Version, Hash: g.Hash},
 		Symptom:   s.Symptom(), Words: s.Words(), Outcome: string(s.Outcome()),
 		Facts: []Fact{}, Trail: []Visit{}, Readings: []Reading{}, Findings: []Finding{}, Excluded: []Excluded{},
@@ -265,7 +269,7 @@ func (m maker) take(t *Ticket, k walk.Take, verdict string) {
 		return
 	}
 	x := Reading{
-		Reading: r.ID, Name: r.Name, Place: k.Place, At: m.where(r, k), Value: m.s.Shown(m.g, k), Typed: k.Text,
+		Reading: r.ID, Name: r.Name, Place: k.Place, At: m.where(r, k), From: r.From, To: r.To, Value: m.s.Shown(m.g, k), Typed: k.Text,
 		Meter: k.Meter, Round: k.Round, Origin: string(k.Origin), Odd: k.Sure, When: k.At, Verdict: verdict,
 	}
 	for _, id := range r.State {

@@ -29,6 +29,7 @@ type block struct {
 	Sign       []string // who signs: a line each
 	Figure     *figure
 	Photo      *picture
+	OneLine    *oneLine
 }
 
 type point struct {
@@ -111,6 +112,9 @@ func (b *block) clean() {
 	}
 	if b.Figure != nil {
 		b.Figure.clean()
+	}
+	if b.OneLine != nil {
+		b.OneLine.clean()
 	}
 	if b.Photo != nil {
 		b.Photo.clean()

@@ -215,7 +215,7 @@ func (m maker) asked(t *Ticket, lead []Finding) []string {
 			out = append(out, t.StopWork.HandTo)
 		}
 		return nonEmpty(out, "Keep away from it until it has been made safe.")
-	case m.s.Outcome() == walk.Running && m.s.Prompt().Kind != walk.WantFix:
+	case m.s.Outcome() == walk.Running && m.s.Prompt().Kind != walk.WantFix && !m.s.Prompt().Proof:
 		out = append(out, "Go on with the walk; it stands at: "+m.wants())
 	}
 	for _, f := range lead {
@@ -228,7 +228,7 @@ func (m maker) asked(t *Ticket, lead []Finding) []string {
 			out = append(out, orElse(f.HandTo, "Have a licensed person go on there: "+f.Cause))
 		}
 	}
-	if t.Best != "" {
+	if t.Best != "" && !slices.ContainsFunc(lead, func(f Finding) bool { return f.Status == string(walk.IsLikely) }) {
 		out = append(out, "Take the reading that tells the causes apart best: "+t.Best+".")
 	}
 	for _, c := range t.Closed {

@@ -84,6 +84,11 @@ func (x *plain) block(b block) {
 		if b.Figure.Table != nil {
 			x.table(b.Figure.Table)
 		}
+	case b.OneLine != nil:
+		x.line("", b.OneLine.Say)
+		for _, l := range b.OneLine.Lines {
+			x.WriteString(l + "\n")
+		}
 	case b.Photo != nil:
 		x.item("- ", b.Photo.Caption)
 	case b.Sign != nil:
