@@ -6,5 +6,5 @@ import "embed"
 
 // Files holds the knowledge as it stands in this folder.
 //
-//go:embed *.yaml sheets/*.yaml rigs/*.yaml
+//go:embed *.yaml odds.txt sheets/*.yaml rigs/*.yaml
 var Files embed.FS

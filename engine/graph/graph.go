@@ -48,6 +48,7 @@ type Graph struct {
 	Scope *formula.Scope
 	reach map[string][]uint64 // by step: a bit for each of FindingOrder
 	lines map[string][]string // of the files, for showing places
+	odds  func() *Odds        // read once, when it is first called
 }
 
 // LayerHash names a layer of knowledge and its content.

@@ -5,6 +5,7 @@ import (
 	"io/fs"
 	"slices"
 	"strings"
+	"sync"
 
 	"hotlug/engine/formula"
 	"hotlug/engine/pattern"
@@ -39,6 +40,7 @@ const (
 // for use; it is returned all the same for tools that describe it.
 func Load(funcs []*formula.Func, layers ...Layer) (*Graph, []shape.Problem) {
 	l := newLoader(funcs)
+	l.g.odds = sync.OnceValue(func() *Odds { return oddsOf(layers) })
 	l.readLayers(layers, layerFiles)
 	if l.lost { // every name of the lost file would be a problem of its own
 		shape.Sort(l.problems)

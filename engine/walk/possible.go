@@ -79,13 +79,17 @@ func (s *State) reachable(g *graph.Graph) (steps []onTheWay, via map[string]stri
 	return steps, via
 }
 
-// Possible lists the findings that nothing known excludes, likeliest first: by
-// how often each is the cause, those that the walk came to before those it did
-// not.
-func (s *State) Possible(g *graph.Graph) []Possible {
+// Possible lists the findings that nothing known excludes, likeliest first.
+func (s *State) Possible(g *graph.Graph) []Possible { return s.rank(g) }
+
+// rank orders what is still possible: by how often each is the cause, by how
+// likely the answers so far are where it is, those that the walk came to before
+// those it did not.
+func (s *State) rank(g *graph.Graph) []Possible {
 	_, via := s.reachable(g)
+	said := s.said(g)
 	var out []Possible
-	total := 0.0
+	top := math.Inf(-1)
 	for _, id := range g.FindingOrder {
 		f := g.Findings[id]
 		from, ok := via[id]
@@ -98,15 +102,79 @@ func (s *State) Possible(g *graph.Graph) []Possible {
 		if !ok || status == IsRefuted || f.Stop != graph.NoStop {
 			continue
 		}
-		w := f.Often.Weight() * math.Pow(10, float64(statusRank[status]-1))
+		w := math.Log(f.Often.Weight()*math.Pow(10, float64(statusRank[status]-1))) + said.of(g, id)
 		out = append(out, Possible{Finding: f, Status: status, Share: w, Via: from})
-		total += w
+		top = max(top, w)
+	}
+	total := 0.0
+	for i := range out {
+		out[i].Share = math.Exp(out[i].Share - top)
+		total += out[i].Share
 	}
 	for i := range out {
 		out[i].Share /= total
 	}
 	slices.SortStableFunc(out, func(a, b Possible) int { return cmp.Compare(b.Share, a.Share) })
 	return out
+}
+
+// said is what has been answered, as the odds count it.
+type said []struct {
+	reading string
+	bucket  int
+}
+
+// said lists the last answer to each reading; of a reading at several places, the
+// highest.
+func (s *State) said(g *graph.Graph) said {
+	odds := g.Odds()
+	if odds == nil {
+		return nil
+	}
+	volts := 12.0
+	if t, ok := s.Stands(g.SystemVolts, ""); ok && t.Known {
+		volts = t.Value
+	}
+	last := map[string]*Take{}
+	var order []string
+	for _, t := range s.takes {
+		r := g.Readings[t.Reading]
+		if !t.Known || r == nil || odds.Buckets(r.ID) == 0 {
+			continue
+		}
+		o := last[r.ID]
+		switch {
+		case o == nil:
+			order = append(order, r.ID)
+		case o.Place != t.Place && o.Value > t.Value:
+			continue
+		}
+		last[r.ID] = t
+	}
+	var out said
+	for _, id := range order {
+		r, t := g.Readings[id], last[id]
+		v := t.Value
+		if r.Scales {
+			v *= 12 / volts
+		}
+		out = append(out, struct {
+			reading string
+			bucket  int
+		}{id, odds.Bucket(r, v, t.Choice)})
+	}
+	return out
+}
+
+// of is the logarithm of how likely what was said is where a finding is the cause.
+func (x said) of(g *graph.Graph, finding string) float64 {
+	sum := 0.0
+	for _, y := range x {
+		if p, ok := g.Odds().Likely(y.reading, finding, y.bucket); ok {
+			sum += math.Log(p)
+		}
+	}
+	return sum
 }
 
 // BestNext is the reading, not had so far, whose step divides what is possible
