@@ -25,6 +25,8 @@ type Odds struct {
 	cuts map[string][]float64 // by reading
 	all  map[string][]float64 // share of each bucket over all findings
 	of   map[string]map[string][]float64
+
+	known map[string]bool // findings
 }
 
 // Parts of a likelihood: how much a finding's own count weighs beside that of all,
@@ -61,6 +63,9 @@ func (o *Odds) Likely(reading, finding string, bucket int) (p float64, ok bool) 
 	return max(leastOdd, p), true
 }
 
+// Knows says whether anything was counted for a finding.
+func (o *Odds) Knows(finding string) bool { return o != nil && o.known[finding] }
+
 // Buckets is how many there are of a reading, 0 if it was not counted.
 func (o *Odds) Buckets(reading string) int {
 	if o == nil {
@@ -71,6 +76,7 @@ func (o *Odds) Buckets(reading string) int {
 
 // ReadOdds reads a file of odds:
 //
+//	format: 1
 //	reading battery_rest_v 11.9 12.2
 //	 - 144
 //	 battery-sound 018
@@ -78,14 +84,14 @@ func (o *Odds) Buckets(reading string) int {
 // after a reading its cuts; then for all findings together (-), and for each that
 // differs, a digit for each bucket in proportion to its share.
 func ReadOdds(b []byte) (*Odds, error) {
-	o := &Odds{cuts: map[string][]float64{}, all: map[string][]float64{}, of: map[string]map[string][]float64{}}
+	o := &Odds{cuts: map[string][]float64{}, all: map[string][]float64{}, of: map[string]map[string][]float64{}, known: map[string]bool{}}
 	lines := bufio.NewScanner(bytes.NewReader(b))
 	lines.Buffer(nil, 1<<20)
 	id := ""
 	for n := 1; lines.Scan(); n++ {
 		f := strings.Fields(lines.Text())
 		switch {
-		case len(f) == 0 || f[0] == "#":
+		case len(f) == 0 || f[0] == "#" || n == 1 && lines.Text() == "format: 1":
 		case f[0] == "reading" && len(f) > 1:
 			id = f[1]
 			o.of[id] = map[string][]float64{}
@@ -107,7 +113,7 @@ func ReadOdds(b []byte) (*Odds, error) {
 			if f[0] == "-" {
 				o.all[id] = p
 			} else {
-				o.of[id][f[0]] = p
+				o.of[id][f[0]], o.known[f[0]] = p, true
 			}
 		default:
 			return nil, fmt.Errorf("%s, line %d: a reading with its cuts or a finding with its digits belongs here", OddsFile, n)

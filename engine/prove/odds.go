@@ -62,6 +62,7 @@ func Odds(ctx context.Context, g *graph.Graph, src Source, o Options) ([]byte, e
 	}
 	all = slices.DeleteFunc(all, func(a *answered) bool { return a == nil })
 	var out bytes.Buffer
+	out.WriteString("format: 1\n")
 	fmt.Fprintf(&out, "# How often each finding shows which answers on simulated rigs: %d of each fault, seed %d.\n", o.Rigs, o.Seed)
 	fmt.Fprintf(&out, "# Written by: go test ./engine/prove -run TestOdds -update\n")
 	for q, question := range t.Questions {

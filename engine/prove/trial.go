@@ -205,11 +205,12 @@ func (t *trier) believe(b *Base, who *person, bel belief) (s *walk.State, ok boo
 	return s, ok
 }
 
-// used lists what a walk asked up to its first finding, each once.
+// used lists what a walk asked up to its first finding, each once. What is asked
+// only to stop work is left out: not known, it stops it, and has to.
 func used(r *Run, danger string) []string {
 	var out []string
 	for _, a := range r.asked {
-		if !a.Told && !a.Proof && a.Known && a.Reading != danger && !slices.Contains(out, a.Reading) {
+		if !a.Told && !a.Proof && !a.gate && a.Known && a.Reading != danger && !slices.Contains(out, a.Reading) {
 			out = append(out, a.Reading)
 		}
 	}

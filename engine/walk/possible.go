@@ -118,6 +118,42 @@ func (s *State) rank(g *graph.Graph) []Possible {
 	return out
 }
 
+// Of a finding that is a guess: how many times as likely another cause must be, and
+// from how many answers on that says anything.
+const (
+	muchLikelier = 2
+	enoughSaid   = 5
+)
+
+// guess says that a finding is one guess among several: a step on the way to it was
+// left open, and the answers so far are much likelier where another is the cause. A
+// reading of its own speaks for it, and others speak against it. Of findings that
+// were never counted nothing is said.
+func (s *State) guess(g *graph.Graph, f *graph.Finding) bool {
+	odds := g.Odds()
+	if !odds.Knows(f.ID) || !slices.ContainsFunc(s.trail, func(v visit) bool { return !v.settled && !v.close }) {
+		return false
+	}
+	said := s.said(g)
+	own, top := said.of(g, f.ID), math.Inf(-1)
+	_, via := s.reachable(g)
+	for id := range via {
+		o := g.Findings[id]
+		if s.refuted[id] || !odds.Knows(id) {
+			continue
+		}
+		if x := said.of(g, id); slices.Contains(f.Alike, id) || slices.Contains(o.Alike, f.ID) {
+			own = max(own, x)
+		} else {
+			top = max(top, x)
+		}
+	}
+	if f.NoFault { // that nothing is wrong is said only where nothing else is likelier
+		return top > own
+	}
+	return len(said) >= enoughSaid && top > own+math.Log(muchLikelier)
+}
+
 // said is what has been answered, as the odds count it.
 type said []struct {
 	reading string
@@ -177,11 +213,22 @@ func (x said) of(g *graph.Graph, finding string) float64 {
 	return sum
 }
 
-// BestNext is the reading, not had so far, whose step divides what is possible
-// most evenly for the minutes it costs. A place that is closed is none to send
-// anybody to.
+// Minutes that going to another place and bringing the rig into another state cost.
+const (
+	goMinutes  = 1
+	setMinutes = 2
+)
+
+// BestNext is the reading, not had so far, that divides what is possible most
+// evenly for the minutes it costs from where the person and the rig now stand. A
+// place that is closed is none to send anybody to.
 func (s *State) BestNext(g *graph.Graph) *BestNext {
 	steps, _ := s.reachable(g)
+	shares := map[string]float64{}
+	for _, p := range s.rank(g) {
+		shares[p.Finding.ID] = p.Share
+	}
+	stand := s.standing(g)
 	var best *BestNext
 	top := 0.0
 	for _, w := range steps {
@@ -194,25 +241,68 @@ func (s *State) BestNext(g *graph.Graph) *BestNext {
 		if missing == nil {
 			continue
 		}
-		var w []float64
-		sum := 0.0
-		for _, i := range open {
-			x := s.weight(g, st.Then[i].To)
-			w = append(w, x)
-			sum += x
-		}
-		bits := 0.0
-		for _, x := range w {
-			if x > 0 {
-				bits -= x / sum * math.Log2(x/sum)
-			}
-		}
 		minutes := max(missing.Minutes, 0.5)
-		if gain := bits * sum / minutes; gain > top {
-			top, best = gain, &BestNext{Reading: missing, Step: st, Minutes: missing.Minutes}
+		if missing.Stand != "" && stand != "" && missing.Stand != stand {
+			minutes += goMinutes
+		}
+		states := s.toSet(g, missing)
+		minutes += setMinutes * float64(len(states))
+		if gain := parted(g, st, open, shares) / minutes; gain > top {
+			top, best = gain, &BestNext{Reading: missing, Step: st, Minutes: missing.Minutes, States: states}
+			if missing.Stand != stand {
+				best.Stand = missing.Stand
+			}
+			if k := s.key(missing, w.place); k.Place != "" {
+				best.Place = s.placeByID(k.Place)
+			}
 		}
 	}
 	return best
+}
+
+// parted is the bits by which the branches of a step part what is possible, times
+// the share of it that lies behind them.
+func parted(g *graph.Graph, st *graph.Step, open []int, shares map[string]float64) float64 {
+	var parts []float64
+	sum := 0.0
+	for _, i := range open {
+		to := st.Then[i].To
+		x := shares[to.Finding]
+		for _, f := range g.Reach(to.Step) {
+			x += shares[f]
+		}
+		parts = append(parts, x)
+		sum += x
+	}
+	bits := 0.0
+	for _, x := range parts {
+		if x > 0 {
+			bits -= x / sum * math.Log2(x/sum)
+		}
+	}
+	return bits * sum
+}
+
+// standing is where the person took the last reading that has to be taken
+// somewhere, "" if there was none.
+func (s *State) standing(g *graph.Graph) string {
+	for _, t := range slices.Backward(s.takes) {
+		if r := g.Readings[t.Reading]; r != nil && r.Stand != "" && t.Known && t.Origin == Read {
+			return r.Stand
+		}
+	}
+	return ""
+}
+
+// toSet lists the states that a reading needs and the rig is not in.
+func (s *State) toSet(g *graph.Graph, r *reading.Reading) []*reading.State {
+	var out []*reading.State
+	for _, id := range r.State {
+		if st := g.States[id]; st != nil && !slices.Contains(s.states, id) {
+			out = append(out, st)
+		}
+	}
+	return out
 }
 
 // missing is the first reading that the step asks for and that is not known.

@@ -151,6 +151,9 @@ type BestNext struct {
 	Reading *reading.Reading
 	Step    *graph.Step
 	Minutes float64
+	Place   reading.PlaceOnRig // zero if it is taken at no place in particular
+	Stand   string             // where the person must go for it, "" if they stand there
+	States  []*reading.State   // into which the rig must be brought for it
 }
 
 // Visit is one step of the trail.

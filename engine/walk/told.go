@@ -14,7 +14,7 @@ var statusRank = map[Status]int{IsPossible: 1, IsClose: 2, IsLikely: 3, IsProven
 func (n *State) arrive(g *graph.Graph, f *graph.Finding) {
 	place, status := n.cur.place, IsLikely
 	switch {
-	case n.cur.assumed:
+	case n.cur.assumed || n.guess(g, f):
 		status = IsPossible
 	case n.cur.close:
 		status = IsClose

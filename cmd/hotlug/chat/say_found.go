@@ -269,9 +269,29 @@ func (c *Chat) sayNarrowed(p walk.Prompt) {
 		}
 	}
 	if p.Best != nil {
-		c.print(Block{Role: Say, Lines: []string{"What would tell them apart best: " + p.Best.Reading.Name + "."}})
+		c.print(Block{Role: Say, Lines: []string{bestNext(p.Best)}})
 	}
 	c.sayClosed()
+}
+
+// bestNext tells the reading that would split what is possible best, with its
+// place and what has to be switched for it.
+func bestNext(b *walk.BestNext) string {
+	say := "What would tell them apart best: " + b.Reading.Name
+	if b.Place.Name != "" {
+		say += ", at " + b.Place.Name
+	}
+	if b.Stand != "" {
+		say += " (at the " + b.Stand + ")"
+	}
+	if len(b.States) > 0 {
+		var states []string
+		for _, s := range b.States {
+			states = append(states, s.Name)
+		}
+		say += ", with " + strings.Join(states, " and ")
+	}
+	return say + "."
 }
 
 // sayClosed lists the places that were not entered.
