@@ -29,8 +29,12 @@ function tooWide() {
   for (const e of document.body.querySelectorAll("*")) {
     const r = e.getBoundingClientRect();
     if (r.width > 0 && (r.right > wide + 1 || r.left < -1)) out.push(`${e.tagName} ${String(e.className.baseVal ?? e.className)} from ${r.left} to ${r.right}: ${e.textContent.slice(0, 60)}`);
-    // Words of a table or heading that are wider than their place.
-    if (e.scrollWidth > e.clientWidth + 1 && e.clientWidth > 0 && getComputedStyle(e).display !== "inline") out.push(`${e.tagName} holds more than its width: ${e.textContent.slice(0, 60)}`);
+    // Words of a picture stand inside it; others are no wider than their place.
+    const picture = e instanceof SVGElement && e.ownerSVGElement;
+    if (picture) {
+      const p = e.ownerSVGElement.getBoundingClientRect();
+      if (e.tagName === "text" && (r.right > p.right + 2 || r.left < p.left - 2 || r.bottom > p.bottom + 2 || r.top < p.top - 2)) out.push(`words leave their picture: ${e.textContent.slice(0, 60)}`);
+    } else if (e.scrollWidth > e.clientWidth + 1 && e.clientWidth > 0 && getComputedStyle(e).display !== "inline") out.push(`${e.tagName} holds more than its width: ${e.textContent.slice(0, 60)}`);
   }
   return out.slice(0, 5);
 }

@@ -121,5 +121,8 @@ func (c Chart) table() *table {
 
 // number is a number of a chart with its unit.
 func number(v float64, unit string) string {
+	if unit == "%" {
+		return fmt.Sprintf("%.0f %%", v)
+	}
 	return fmt.Sprintf("%.3g %s", v, unit)
 }

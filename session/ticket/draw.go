@@ -115,9 +115,9 @@ func (f *figure) curves(c Chart) {
 		f.Shapes = append(f.Shapes, drawn{Kind: "path", Way: way.String(), Class: fmt.Sprintf("curve curve%d", i+1)})
 	}
 	for _, m := range c.Points {
-		class := "mark"
+		class, down := "mark", 22.0 // below it, clear of the lines that cross there
 		if m.XTo > m.X || m.YTo > m.Y {
-			class = "mark span"
+			class, down = "mark span", 5
 		}
 		x, y := atX(m.X), atY(m.YTo)
 		f.Shapes = append(f.Shapes, drawn{Kind: "rect", X: x - 4, Y: y - 4, X2: atX(m.XTo) - x + 8, Y2: atY(m.Y) - y + 8, Class: class})
@@ -125,7 +125,7 @@ func (f *figure) curves(c Chart) {
 		if beside > 200 {
 			anchor, beside = "end", x-9
 		}
-		f.Shapes = append(f.Shapes, drawn{Kind: "text", X: beside, Y: (y+atY(m.Y))/2 + 5, Text: short(m.Name), Class: "value", Anchored: anchor})
+		f.Shapes = append(f.Shapes, drawn{Kind: "text", X: beside, Y: (y+atY(m.Y))/2 + down, Text: short(m.Name), Class: "value", Anchored: anchor})
 	}
 }
 

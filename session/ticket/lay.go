@@ -22,6 +22,9 @@ func lay(t Ticket) page {
 		{"Asked of you", slices.Clone(nonEmpty(t.Summary.Asked, "Not known: nothing was concluded."))},
 		{"Who may do it", []string{orElse(t.Summary.Who, "not known: nothing was concluded")}},
 	}
+	if t.StopWork != nil { // what to do comes before all else
+		p.Top[0], p.Top[1], p.Top[2] = p.Top[2], p.Top[0], p.Top[1]
+	}
 	p.add("complaint", "Complaint", complaint(t)...)
 	if t.Proving != nil {
 		p.add("sheet", "Sheet to sign", t.Proving.blocks()...)

@@ -212,7 +212,7 @@ func (m maker) asked(t *Ticket, lead []Finding) []string {
 			out = append(out, l.Say)
 		}
 		if t.StopWork.HandTo != "" {
-			out = append(out, t.StopWork.HandTo)
+			out = append(out, "Then hand over to: "+t.StopWork.HandTo)
 		}
 		return nonEmpty(out, "Keep away from it until it has been made safe.")
 	case m.s.Outcome() == walk.Running && m.s.Prompt().Kind != walk.WantFix && !m.s.Prompt().Proof:
@@ -295,6 +295,9 @@ func (m maker) wants() string {
 
 // whoOf says who may do what is asked.
 func whoOf(t *Ticket, lead []Finding) string {
+	if t.StopWork != nil {
+		return "anybody, from a safe place; after that only those it is handed over to"
+	}
 	who := map[string]bool{}
 	for _, f := range lead {
 		if f.Status == string(walk.IsProven) {
@@ -303,7 +306,7 @@ func whoOf(t *Ticket, lead []Finding) string {
 		for _, l := range f.Fix {
 			who[whoWords(l.Who)] = true
 		}
-		if f.Status == string(walk.IsHandedOver) && t.StopWork == nil {
+		if f.Status == string(walk.IsHandedOver) {
 			who[whoWords(string(graph.Electrician))] = true
 		}
 	}
