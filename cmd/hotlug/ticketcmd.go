@@ -164,5 +164,8 @@ func (a *app) ticket(id string, redact bool) (ticket.Ticket, error) {
 	}
 	t, _, _ := ticket.Retell(g, w, about)
 	t.Damage = report.Damaged()
+	if h.Rig != nil && h.Rig.Name != "" && !redact && len(entries) > 0 {
+		t.Charts = append(t.Charts, trendCharts(g, store, h.Rig.Name, t, entries[len(entries)-1].At)...)
+	}
 	return t, damage
 }
