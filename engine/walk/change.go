@@ -59,6 +59,7 @@ func (s *State) others(g *graph.Graph, at int) []Event {
 		switch {
 		case e.answers() && (i == at || slices.Contains(s.stale, i)):
 			unsure[e.Key()] = true // and so falls what was said to confirm it
+		case e.Kind == EvNotKnown && e.Again: // it was not taken again
 		case e.Kind == EvSure && unsure[e.Key()]:
 		case danger && e.answers() && e.Reading == g.DangerReading:
 			danger = false

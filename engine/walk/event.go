@@ -56,6 +56,7 @@ type Event struct {
 	About  bool    `json:"about,omitempty"` // said to be rough
 	Meter  string  `json:"meter,omitempty"` // meter class
 	Origin Origin  `json:"origin,omitempty"`
+	Again  bool    `json:"again,omitempty"` // of an answer: taken again because it fitted worst
 
 	Finding string `json:"finding,omitempty"` // done, not-done of a fix; complaint, danger: the stop-work behind the words
 	Action  string `json:"action,omitempty"`  // done, not-done of a step's action

@@ -44,6 +44,7 @@ type Prompt struct {
 	Danger  bool          // this is the danger question
 	Opened  bool          // it was answered before and is asked anew
 	Better  *graph.Better // the reading is taken for a close call, and how
+	Retake  *Retake       // the answer is taken again because it fits the rest worst
 	Refused string        // why the last event was not taken; the prompt stands as it was
 
 	// Cautions to show with it, in order of precedence; those already given this

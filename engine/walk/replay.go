@@ -117,6 +117,9 @@ func (a Answers) next(p Prompt, used map[string]bool) Event {
 		}
 		return Event{Kind: EvNotDone, Finding: p.Finding.Finding.ID, Reason: "left for later"}
 	}
+	if p.Retake != nil { // what is given was given
+		return Event{Kind: EvNotKnown, Reading: p.Reading.ID, Place: p.Place.ID, Reason: "given once"}
+	}
 	keys := []string{p.Reading.ID + "@" + p.Place.ID, p.Reading.ID}
 	if p.Proof {
 		id := p.Finding.Finding.ID

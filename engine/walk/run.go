@@ -28,6 +28,8 @@ func (n *State) advance(g *graph.Graph) {
 			p, waits = n.fixPrompt(g), true
 		case atProof:
 			p, waits = n.runProof(g)
+		case atRetake:
+			p, waits = n.retakePrompt(g), true
 		case atEnd:
 			n.next(g)
 		}
@@ -245,6 +247,12 @@ func (n *State) keep(st *graph.Step, targets []graph.Target) {
 func (n *State) next(g *graph.Graph) {
 	n.resume = nil
 	n.dropMended(g)
+	if n.failed {
+		n.failed = false
+		if n.doubtful(g, true) {
+			return
+		}
+	}
 	hunting := len(n.todo) > 0 && (n.todo[0].owed || !n.settled())
 	if i := n.untold(hunting); i >= 0 {
 		n.cur = frame{mode: atFix, told: i, place: n.told[i].Place.ID}
@@ -262,6 +270,9 @@ func (n *State) next(g *graph.Graph) {
 		if t.Status == IsLikely || t.Status == IsProven {
 			n.outcome = Found
 		}
+	}
+	if n.outcome == Narrowed && n.doubtful(g, false) {
+		n.outcome = Running
 	}
 }
 

@@ -38,6 +38,7 @@ type Take struct {
 	Meter  string
 	Origin Origin
 	Sure   bool
+	Again  bool   // it was taken again because it fitted worst
 	Odd    string // of one that was confirmed: what is odd about it
 	At     time.Time
 
@@ -51,6 +52,7 @@ const (
 	atStep
 	atFix
 	atProof
+	atRetake
 	atEnd
 )
 
@@ -78,6 +80,9 @@ type frame struct {
 	danger  bool          // the danger question was asked for this step
 
 	told int // index into State.told, at fix and proof
+
+	retake       int  // index into State.takes of the answer that is taken again
+	retakeFailed bool // because a proof has failed
 
 	doubt    *Event     // an odd answer that waits to be confirmed
 	doubtAt  int        // its index in the log
@@ -132,6 +137,7 @@ type State struct {
 	told     []Told
 	closed   []Closed
 
+	failed  bool // a proof has just failed, and no answer was doubted for it yet
 	outcome Outcome
 	asked   int // answers so far, to tell whether the danger question is fresh
 	fresh   int // value of asked when the danger question was last answered

@@ -32,6 +32,9 @@ func Step(g *graph.Graph, s *State, e Event) (*State, Prompt) {
 	case EvChange:
 		return s.change(g, e)
 	}
+	if n := s.otherwise(g, e); n != nil {
+		return n, n.prompt
+	}
 	n, refused := s.apply(g, e)
 	if refused != "" {
 		r := *s
@@ -199,9 +202,8 @@ func (n *State) takeAnswer(g *graph.Graph, e Event) string {
 		return ""
 	}
 	if r.Answer == reading.Number {
-		usual := n.scaleRange(g, r, r.Plausible).Has(*e.Value)
-		law := n.broken(g, r, n.taken(g, r, e))
-		if !usual || law != nil {
+		law, odd := n.asksBack(g, r, e)
+		if odd {
 			o := e
 			n.cur.doubt, n.cur.doubtAt, n.cur.doubtLaw = &o, at, law
 			return ""
@@ -222,8 +224,18 @@ func (n *State) dropOdd() {
 	}
 }
 
+// asksBack says whether a number breaks a law, or is out of its usual range.
+func (n *State) asksBack(g *graph.Graph, r *reading.Reading, e Event) (*graph.Law, bool) {
+	law := n.broken(g, r, n.taken(g, r, e))
+	return law, law != nil || !n.scaleRange(g, r, r.Plausible).Has(*e.Value)
+}
+
 // record files an answer at the place at hand. at is its index in the log.
 func (n *State) record(g *graph.Graph, r *reading.Reading, e Event, at int, sure bool) {
+	if n.cur.mode == atRetake {
+		n.retaken(e, at)
+		return
+	}
 	n.asked++
 	if r.ID == g.DangerReading {
 		n.fresh = n.asked
@@ -296,7 +308,7 @@ func (n *State) put(g *graph.Graph, r *reading.Reading, k Key, e Event, at int, 
 	t := &Take{
 		Reading: r.ID, Place: k.Place, Round: n.round, Sitting: n.sitting, Known: e.Kind != EvNotKnown,
 		Reason: e.Reason, Text: e.Text, Digit: e.Step, About: e.About, Meter: e.Meter, Origin: e.Origin,
-		Sure: sure, At: e.At, event: at,
+		Sure: sure, Again: e.Again, At: e.At, event: at,
 	}
 	switch {
 	case !t.Known:

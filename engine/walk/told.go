@@ -253,7 +253,7 @@ func (n *State) runProof(g *graph.Graph) (Prompt, bool) {
 // if it has one, before the places still to try.
 func (n *State) refute(t *Told) {
 	t.Status, t.Pending = IsRefuted, false
-	n.refuted[t.Finding.ID] = true
+	n.refuted[t.Finding.ID], n.failed = true, true
 	n.owe(t.Finding.IfNot, t, t.Place.ID)
 }
 

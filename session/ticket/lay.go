@@ -170,6 +170,9 @@ func finding(f Finding) []block {
 		out = append(out, para("At "+f.Place+"."))
 	}
 	out = append(out, para("Evidence: "+orElse(f.Because, "not known: it was not measured, it follows from what was left.")))
+	for _, x := range f.Turns {
+		out = append(out, para("Decided by: "+x))
+	}
 	for _, o := range f.Odd {
 		out = append(out, para("Confirmed, though odd: "+o))
 	}

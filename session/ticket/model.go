@@ -119,6 +119,7 @@ type Finding struct {
 	Place    string    `json:"place,omitempty"`
 	Because  string    `json:"because,omitempty"`
 	Close    []string  `json:"close_calls,omitempty"` // on the way to it, each in a sentence
+	Turns    []string  `json:"would_turn,omitempty"`  // deciding readings, and what would have turned each
 	Odd      []string  `json:"odd_values,omitempty"`  // that were confirmed, each in a sentence
 	Working  []Working `json:"working,omitempty"`
 	Fix      []FixLine `json:"fix,omitempty"`
@@ -317,6 +318,9 @@ func (m maker) finding(f walk.Told) Finding {
 		ID: f.Finding.ID, Cause: f.Finding.Cause, Status: string(f.Status), Pending: f.Pending, Second: f.Second,
 		Stop: f.Finding.Stop == graph.StopWalk, NoFault: f.Finding.NoFault,
 		Place: f.Place.Name, Because: f.Because, Close: f.Close, Odd: f.Odd, Proof: f.Proof, HandTo: f.Finding.HandTo, Lesson: f.Finding.Lesson,
+	}
+	for _, y := range m.s.Turns(m.g, f) {
+		x.Turns = append(x.Turns, y.Say)
 	}
 	for _, w := range f.Working {
 		k := Working{Label: w.Label, Formula: w.Formula, Result: w.Result}

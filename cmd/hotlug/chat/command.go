@@ -315,57 +315,6 @@ func (c *Chat) note(text string) {
 	c.print(Block{Role: Say, Lines: []string{noted}})
 }
 
-// soFar says what is established, what is excluded and what is open.
-func (c *Chat) soFar() {
-	var lines []string
-	fromFile := 0
-	for _, t := range c.state.Takes() {
-		if t.Origin == walk.File {
-			fromFile++
-			continue
-		}
-		if t.Reading == c.g.DangerReading {
-			continue
-		}
-		l := fmt.Sprintf("%s: %s", upper(c.g.NameOf(t.Reading)), c.state.Shown(c.g, t))
-		if t.Place != "" {
-			l += " (" + c.placeName(t.Place) + ")"
-		}
-		lines = append(lines, l)
-	}
-	if fromFile > 0 {
-		lines = append(lines, fmt.Sprintf("and %d facts from the rig file", fromFile))
-	}
-	if len(lines) == 0 {
-		lines = []string{nothingToSay}
-	}
-	c.print(Block{Role: Say, Lines: []string{"So far:"}}, Block{Role: Where, Lines: lines})
-	for _, t := range c.state.Told() {
-		c.print(Block{Role: Where, Lines: []string{headline(t)}})
-	}
-	c.sayClosed()
-	if c.state.Symptom() == "" {
-		return
-	}
-	possible := slices.DeleteFunc(c.state.Possible(c.g), func(x walk.Possible) bool {
-		return slices.ContainsFunc(c.state.Told(), func(t walk.Told) bool { return t.Finding == x.Finding })
-	})
-	open := Block{Role: Where}
-	for i, x := range possible {
-		if i == mostPossible {
-			open.Lines = append(open.Lines, fmt.Sprintf("and %d more", len(possible)-i))
-			break
-		}
-		open.Lines = append(open.Lines, x.Finding.Cause)
-	}
-	if len(open.Lines) > 0 {
-		c.print(Block{Role: Say, Lines: []string{"Still possible, most likely first:"}}, open)
-	}
-}
-
-// mostPossible is how many possible causes are named in the chat.
-const mostPossible = 6
-
 func (c *Chat) placeName(id string) string {
 	for _, p := range c.state.Places() {
 		if p.ID == id && p.Name != "" {

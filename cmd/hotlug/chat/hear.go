@@ -183,12 +183,21 @@ func (c *Chat) listSymptoms() {
 // take hands the event of an answer to the walk, repeats what was understood,
 // and says what comes next.
 func (c *Chat) take(p walk.Prompt, e walk.Event) heard {
-	before := len(c.state.Told())
+	before, agrees := len(c.state.Told()), c.state.Agrees(c.g, e)
 	if !c.do(e) {
 		c.refused()
 		return stays
 	}
 	c.echo(p, e)
+	switch asks := c.state.Prompt().Kind == walk.WantSure; {
+	case p.Retake == nil || asks:
+	case !agrees:
+		c.print(Block{Role: Say, Lines: []string{otherwise}})
+		c.say()
+		return moved
+	case e.Kind == walk.EvAnswer:
+		c.print(Block{Role: Say, Lines: []string{asBefore}})
+	}
 	c.sayTakenOver(p, e)
 	c.sayVerdicts(before)
 	c.say()
@@ -223,7 +232,10 @@ func (c *Chat) echo(p walk.Prompt, e walk.Event) {
 			c.print(Block{Role: Say, Lines: []string{upper(c.placeName(e.Place)) + "."}})
 		}
 	case walk.EvNotKnown:
-		if !c.safety(p) {
+		switch {
+		case p.Retake != nil:
+			c.print(Block{Role: Say, Lines: []string{stillStands}})
+		case !c.safety(p):
 			c.print(Block{Role: Say, Lines: []string{"Not known. I go on without it."}})
 		}
 	case walk.EvSure:

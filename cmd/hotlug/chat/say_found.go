@@ -49,6 +49,9 @@ func (c *Chat) sayFound(t walk.Told) {
 	if t.Because != "" {
 		out = append(out, Block{Role: Detail, Lines: []string{t.Because}})
 	}
+	for _, x := range c.state.Turns(c.g, t) {
+		out = append(out, Block{Role: Detail, Lines: []string{x.Say}})
+	}
 	for _, s := range t.Odd {
 		out = append(out, Block{Role: Detail, Lines: []string{fmt.Sprintf(oddButSure, lowerFirst(s))}})
 	}

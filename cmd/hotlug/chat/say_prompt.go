@@ -71,6 +71,13 @@ func (c *Chat) sayQuestion(p walk.Prompt) {
 	case p.Danger && c.askedDanger():
 		out = append(out, Block{Role: Say, Lines: []string{dangerAgain}})
 	}
+	if rt := p.Retake; rt != nil {
+		say := retakeEmpty
+		if rt.Failed {
+			say = retakeFailed
+		}
+		out = append(out, Block{Role: Say, Lines: []string{fmt.Sprintf(say, r.Name, c.state.Shown(c.g, rt.Was))}})
+	}
 	if p.Place.Name != "" {
 		out = append(out, Block{Role: Say, Lines: []string{"At " + p.Place.Name + "."}})
 	}
@@ -91,6 +98,9 @@ func (c *Chat) sayQuestion(p walk.Prompt) {
 	}
 	out = append(out, c.cautions(p.Cautions)...)
 	out = append(out, c.choiceBlock(p)...)
+	if p.Retake != nil {
+		out = append(out, Block{Role: Hint, Lines: []string{retakeHint}})
+	}
 	c.print(out...)
 }
 
