@@ -103,6 +103,9 @@ func (n *State) wants(e Event) bool {
 	if e.Kind == EvFact { // one that was told after a fix counts from there on
 		return p.Kind != Ended && (e.opened == "" || e.opened == n.opened)
 	}
+	if p.Retake != nil { // it is asked because what was said before is doubted
+		return false
+	}
 	switch p.Kind {
 	case WantComplaint:
 		return e.Kind == EvComplaint

@@ -34,11 +34,6 @@ func (n *State) doubtful(g *graph.Graph, failed bool) bool {
 			count++
 		}
 	}
-	for _, e := range n.held {
-		if e.Again {
-			count++
-		}
-	}
 	if count >= mostRetakes {
 		return false
 	}
