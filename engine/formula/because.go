@@ -201,10 +201,10 @@ func (e *explainer) plain(n *node, v Val) {
 			if k.op == opRef {
 				r = e.f.refs[k.slot]
 			}
-			e.say(n, open, "%s is %s, not %s", e.words(k, 0), have, e.show.options(r, k.t, n.words))
+			e.say(n, open, "%s: %s, not %s", e.words(k, 0), have, e.show.options(r, k.t, n.words))
 			return
 		}
-		e.say(n, open, "%s is %s", e.words(k, 0), have)
+		e.say(n, open, "%s: %s", e.words(k, 0), have)
 	case opSame:
 		word := "the same as"
 		if v.CanTrue == n.negated {

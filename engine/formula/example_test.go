@@ -51,7 +51,7 @@ func ExampleFormula_Because() {
 		fmt.Println(r.Text)
 	}
 	// Output:
-	// the kind of battery is lfp
+	// the kind of battery: lfp
 	// volts across the fuse holder divided by amps in the wire (4.3 mΩ) is above 2 mΩ
 }
 
