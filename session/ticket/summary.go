@@ -298,6 +298,9 @@ func whoOf(t *Ticket, lead []Finding) string {
 	if t.StopWork != nil {
 		return "anybody, from a safe place; after that only those it is handed over to"
 	}
+	if p := t.Proving; p != nil && p.Result == Passed {
+		return "whoever walked it; and a licensed person where local rules ask for one"
+	}
 	who := map[string]bool{}
 	for _, f := range lead {
 		if f.Status == string(walk.IsProven) {
