@@ -1,6 +1,7 @@
 package walk_test
 
 import (
+	"slices"
 	"testing"
 
 	"hotlug/engine/graph"
@@ -58,4 +59,34 @@ func TestTheOddAnswerIsTakenAgain(t *testing.T) {
 			}
 		})
 	}
+}
+
+// BenchmarkFailedProof is the dearest answer: a proof fails, and an answer is
+// looked for that may have been wrong.
+func BenchmarkFailedProof(b *testing.B) {
+	g := real()
+	a := worn(b, g)
+	e, err := walk.Typed(g.Readings["holder_drop_v"], "180 mV")
+	if err != nil {
+		b.Fatal(err)
+	}
+	a.After["worn-holder"]["holder_drop_v"] = e
+	s, _, err := walk.Replay(g, walk.Setup{}, a)
+	if err != nil {
+		b.Fatal(err)
+	}
+	events := s.Events()
+	for i, e := range events {
+		at := again(b, g, walk.Setup{}, events[:i])
+		n, _ := walk.Step(g, at, e)
+		if !slices.ContainsFunc(n.Told(), func(t walk.Told) bool { return t.Status == walk.IsRefuted }) {
+			continue
+		}
+		b.ReportAllocs()
+		for b.Loop() {
+			walk.Step(g, at, e)
+		}
+		return
+	}
+	b.Fatal("the proof holds")
 }
