@@ -41,6 +41,13 @@ var drains = map[string]func(*Sim, string) Answer{
 		}
 		return s.read(s.readings["standby_a"], a)
 	},
+	"night_draw_a": func(s *Sim, _ string) Answer { // the solar switch stays on: what leaks back is in it
+		a, ok := s.atRestA(s.allOff())
+		if !ok {
+			return Refuse(noState)
+		}
+		return s.read(s.readings["night_draw_a"], a+s.plant.Drain.BackA)
+	},
 	"isolated_a": func(s *Sim, _ string) Answer {
 		a, ok := s.atRestA(Situation{InvOff: true, MainOff: true})
 		if !ok {
