@@ -80,7 +80,7 @@ func (c *checker) safety() {
 	}
 	for _, id := range c.g.ReadingOrder {
 		r := c.g.Readings[id]
-		if c.probes(r) && !slices.Contains(r.Cautions, gateCaution) {
+		if (c.probes(r) || c.byHand(r)) && !slices.Contains(r.Cautions, gateCaution) {
 			c.bad("probe-without-caution", r.Place, "add "+gateCaution+" to its cautions", "%s puts a probe on the solar side and does not tell of the 60 V limit", id)
 		}
 		all := slices.Clone(r.Cautions)
@@ -97,6 +97,13 @@ func (c *checker) safety() {
 // probes says that a reading is taken with probes on metal of the solar side.
 func (c *checker) probes(r *reading.Reading) bool {
 	return r.Hazard == gateHazard && r.Class == reading.Measurement && (r.From != "" || r.To != "")
+}
+
+// byHand says that a meter's probes are held to the solar side, also where only a
+// sign or a yes is told, between points that have no name.
+func (c *checker) byHand(r *reading.Reading) bool {
+	m := c.g.Meters[r.Meter]
+	return r.Hazard == gateHazard && m != nil && slices.Contains([]string{"hand", "good"}, m.Class)
 }
 
 // behind lists the steps and findings that every path enters behind a gate. A step
