@@ -228,7 +228,7 @@ func feedFaults() []*Fault {
 			ID: "inverter-lug-loose", Name: "a loose lug at the inverter pulls its volts down",
 			Sites: weakAt("inv-lug-pos", "inv-lug-neg"), Lo: 1.15, Hi: weakMost, Log: true, Unit: "times what stops the inverter",
 			Apply: weak(func(_ *Plant, x *Part, ohm, _ float64) {
-				x.FaceOhm, x.Jumps = ohm, true
+				x.FaceOhm, x.Jumps, x.Look = ohm, true, "bright" // opened, its nut has no hold
 			}),
 			Heard:  "It stops when somebody walks past it.",
 			Repair: "The joint is brushed bright and tightened to its figure.",

@@ -1,6 +1,10 @@
 package simrig
 
-import "hotlug/engine/rig"
+import (
+	"math"
+
+	"hotlug/engine/rig"
+)
 
 // inverterShows are what the inverter shows and sounds like, and what its way
 // looks like.
@@ -48,6 +52,13 @@ var inverterShows = map[string]func(*Sim, string) Answer{
 	"feed_seen":      func(s *Sim, _ string) Answer { return Pick(s.feedSeen()) },
 	"path_look":      func(s *Sim, _ string) Answer { return Pick(s.pathLook()) },
 	"last_change":    func(s *Sim, _ string) Answer { return Pick(or(s.plant.Last, "nothing")) },
+	"leg_jump":       atAnInverter((*Sim).legJump),
+	"wire_look": func(s *Sim, place string) Answer {
+		if w := s.wireAt(place); w != nil && w.Jumps {
+			return Pick("soft-spot")
+		}
+		return s.Take("strand_look", place)
+	},
 	"strand_look": func(s *Sim, place string) Answer {
 		w := s.wireAt(place)
 		switch {
@@ -144,6 +155,48 @@ func (s *Sim) pathLook() string {
 		return "crust"
 	}
 	return "sound"
+}
+
+// ownShare is the part of what a side loses from which one part of it is the one
+// behind which the volts come in.
+const ownShare = 0.3
+
+// legJump is behind what the volts come in for somebody who steps along the side
+// of the inverter's way that loses more. The part is then the one that is meant.
+func (s *Sim) legJump() Answer {
+	st := s.at(s.SituationFor([]string{"loads-on"}, ""))
+	if st.err != nil {
+		return Refuse(noState)
+	}
+	legs := map[bool]float64{}
+	worst, top := map[bool]*Part{}, map[bool]float64{}
+	for p := range s.inOrder {
+		if p.Circuit != "battery" && p.Circuit != "inverter" || isLink(p.Part) {
+			continue
+		}
+		v := math.Abs(orNought(st.sol.Across(nodeName(s.jointPoint("joint-a", p)), nodeName(s.jointPoint("joint-b", p)))))
+		legs[p.Minus] += v
+		if v > top[p.Minus] {
+			worst[p.Minus], top[p.Minus] = p, v
+		}
+	}
+	side := legs[true] > legs[false]
+	p := worst[side]
+	if p == nil || top[side] < ownShare*legs[side] {
+		return Pick("spread")
+	}
+	s.meant, s.stood = p.ID, p.ID
+	switch {
+	case p.Look == clipLook:
+		return Pick("clamp")
+	case p.Kind == rig.Wire:
+		return Pick("wire")
+	case p.Kind == rig.Fuse || p.Kind == rig.Breaker:
+		return Pick("holder")
+	case p.Kind == rig.Isolator:
+		return Pick("isolator")
+	}
+	return Pick("lug")
 }
 
 // clipLook is how a contact looks that is a spring clamp.

@@ -157,6 +157,9 @@ func (s *Sim) Which(ids []string) string {
 		return s.focus
 	}
 	if s.plant.Parts[s.focus] == nil {
+		if s.atInverter() && slices.Contains(ids, s.stood) { // the one at which the volts came in
+			return s.stood
+		}
 		return s.hotOf(ids)
 	}
 	if f := s.kindAt("", rig.Fuse, rig.Breaker); f != nil && slices.Contains(ids, f.ID) {
