@@ -190,6 +190,7 @@ func (s *State) otherwise(g *graph.Graph, e Event) *State {
 	n.held = append(s.others(g, rt.Was.event), e)
 	n.supply(g)
 	n.prev = s
+	n.warnAnew(g)
 	return n
 }
 

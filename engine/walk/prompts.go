@@ -41,6 +41,14 @@ func (n *State) warn(g *graph.Graph, p *Prompt) {
 	}
 }
 
+// warnAnew puts all cautions of the prompt with it, whatever was given on the way:
+// what was asked there was answered without being shown.
+func (n *State) warnAnew(g *graph.Graph) {
+	n.given = map[string]bool{}
+	n.prompt.Cautions = nil
+	n.warn(g, &n.prompt)
+}
+
 // ifOdd turns a question into one about its odd answer, if there is one that
 // waits to be confirmed.
 func (n *State) ifOdd(g *graph.Graph, p Prompt) Prompt {
