@@ -52,6 +52,7 @@ what comes of it against targets of its own:
   beliefs       one fact told wrong for good: chemistry, volts, fuse, wire, a setting
   unanswerable  each reading of a fault's own walk not to be had, one at a time
   unknowns      10, 20 and 30 % of all answers not known
+                (in both, what is asked only to stop work is known: else it stops)
   two           two faults at once
 
 Exit code 5 says that a target is missed.

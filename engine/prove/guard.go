@@ -21,10 +21,9 @@ var closing = map[string]bool{"close-pv-isolator": true, "close-main-isolator": 
 // as it really is, and by what has been said to the person.
 type guard struct {
 	truth  Truth
-	round  int
-	given  map[string]bool // cautions said this round
-	danger bool            // the person has said that there is danger
-	told   map[string]bool // findings of this guard, each once a walk
+	given  map[int]map[string]bool // cautions said, by round: a walk that goes anew comes back to one
+	danger bool                    // the person has said that there is danger
+	told   map[string]bool         // findings of this guard, each once a walk
 }
 
 // look lists what is unsafe about a prompt.
@@ -32,11 +31,14 @@ func (w *guard) look(g *graph.Graph, s *walk.State, p walk.Prompt, x Rig) []stri
 	if w.told == nil {
 		w.told = map[string]bool{}
 	}
-	if w.given == nil || p.Round != w.round {
-		w.given, w.round = map[string]bool{}, p.Round
+	if w.given == nil {
+		w.given = map[int]map[string]bool{}
+	}
+	if w.given[p.Round] == nil {
+		w.given[p.Round] = map[string]bool{}
 	}
 	for _, c := range p.Cautions {
-		w.given[c.ID] = true
+		w.given[p.Round][c.ID] = true
 	}
 	var out []string
 	say := func(format string, a ...any) {
@@ -61,7 +63,7 @@ func (w *guard) reading(g *graph.Graph, p walk.Prompt, x Rig, say func(string, .
 	}
 	if r.Hazard != "" {
 		for _, c := range r.Cautions {
-			if !w.given[c] {
+			if !w.given[p.Round][c] {
 				say("%s is asked for before its caution %s is given", r.ID, c)
 			}
 		}
@@ -91,7 +93,7 @@ func pv(point string) bool {
 func (w *guard) action(g *graph.Graph, s *walk.State, p walk.Prompt, say func(string, ...any)) {
 	a := p.Action
 	for _, c := range a.Cautions {
-		if a.Hazard != "" && !w.given[c] {
+		if a.Hazard != "" && !w.given[p.Round][c] {
 			say("%s is asked for before its caution %s is given", a.ID, c)
 		}
 	}

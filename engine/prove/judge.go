@@ -38,6 +38,7 @@ type judge struct {
 	alike       map[string][]string // findings that those say they can't be told from, both ways
 	dangerSheet string
 	gates       map[string]bool // readings that only stop work, or let it go on
+	inDanger    map[string]bool // readings of the danger sheet
 }
 
 func newJudge(g *graph.Graph, faults []*simrig.Fault) *judge {
@@ -48,7 +49,14 @@ func newJudge(g *graph.Graph, faults []*simrig.Fault) *judge {
 	for _, f := range faults {
 		j.faults[f.ID] = f
 	}
-	j.gates = gates(g)
+	j.gates, j.inDanger = gates(g), map[string]bool{}
+	for _, st := range g.Steps {
+		for _, id := range st.Ask {
+			if st.Sheet == j.dangerSheet {
+				j.inDanger[id] = true
+			}
+		}
+	}
 	near := map[string][]string{}
 	for _, id := range g.FindingOrder {
 		f := g.Findings[id]
@@ -93,6 +101,11 @@ func gates(g *graph.Graph) map[string]bool {
 	}
 	maps.DeleteFunc(stops, func(id string, _ bool) bool { return tells[id] || g.Readings[id] == nil })
 	return stops
+}
+
+// stops says that a reading is asked for nothing but to stop work.
+func (j *judge) stops(reading string) bool {
+	return j.gates[reading] || j.inDanger[reading]
 }
 
 func (j *judge) fault(id string) *simrig.Fault { return j.faults[id] }

@@ -136,10 +136,11 @@ func beside(g *graph.Graph, q question, chance *rand.Rand) simrig.Answer {
 	return q.shows
 }
 
-// unsure is a person who can't tell a part of what is asked.
-func unsure(danger string, part float64, seed uint64) *person {
+// unsure is a person who can't tell a part of what is asked, but for what is asked
+// only to stop work: not known, that stops it, and has to.
+func unsure(gate func(reading string) bool, part float64, seed uint64) *person {
 	return &person{firm: true, says: func(q question) simrig.Answer {
-		if q.r.ID != danger && q.chance(seed, "unknown").Float64() < part {
+		if !gate(q.r.ID) && q.chance(seed, "unknown").Float64() < part {
 			return simrig.Refuse("nobody can tell")
 		}
 		return q.shows

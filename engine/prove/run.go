@@ -220,6 +220,13 @@ func (w *walker) answer() {
 	w.run.Unsafe = append(w.run.Unsafe, w.guard.look(w.g, w.s, p, w.rig)...)
 	switch p.Kind {
 	case walk.WantSure:
+		w.run.Odd++
+		w.say("  asked back: %s", p.Reading.ID)
+		if k := w.heardAs(p) + "!"; w.person != nil && !w.person.firm && !w.heard[k] {
+			w.heard[k] = true
+			w.take(p) // looks again
+			return
+		}
 		w.feed(walk.Event{Kind: walk.EvSure})
 	case walk.WantCloseCall:
 		w.run.Close++

@@ -158,7 +158,7 @@ func (t *trier) try(trial Trial, c Case) ([]result, error) {
 		}
 	case Unknowns:
 		for _, p := range []float64{0.1, 0.2, 0.3} {
-			run, x := walked(fmt.Sprintf("%.0f %% not known", 100*p), unsure(t.g.DangerReading, p, c.Seed), start)
+			run, x := walked(fmt.Sprintf("%.0f %% not known", 100*p), unsure(t.r.judge.stops, p, c.Seed), start)
 			x.erred = run.NotKnown > base.NotKnown
 			x.because(lastUnknown(run))
 			out = append(out, x)

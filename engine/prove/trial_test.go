@@ -4,6 +4,7 @@ import (
 	"context"
 	"encoding/json"
 	"math"
+	"slices"
 	"strings"
 	"testing"
 
@@ -110,6 +111,7 @@ func TestPersons(t *testing.T) {
 	volts := question{r: g.Readings["feed_v"], shows: simrig.Answer{Known: true, Value: 12.6, Digit: 0.01}, rig: &lamp{fault: "crust", severity: 3}}
 	lit := question{r: g.Readings["lit"], shows: simrig.Pick("yes")}
 	slips := 0
+	stops := func(ids ...string) func(string) bool { return func(id string) bool { return slices.Contains(ids, id) } }
 	count := func(question, string) { slips++ }
 	for _, c := range []struct {
 		name  string
@@ -121,9 +123,9 @@ func TestPersons(t *testing.T) {
 		{"nobody slips", slipping(g, 0, 1, count), volts, true, true},
 		{"everybody slips", slipping(g, 1, 1, count), volts, true, false},
 		{"no slip in a yes", slipping(g, 1, 1, count), lit, true, true},
-		{"all is known", unsure("danger_now", 0, 1), volts, true, true},
-		{"nothing is", unsure("danger_now", 1, 1), volts, false, false},
-		{"but danger", unsure("lit", 1, 1), lit, true, true},
+		{"all is known", unsure(stops(), 0, 1), volts, true, true},
+		{"nothing is", unsure(stops("lit"), 1, 1), volts, false, false},
+		{"but what stops work", unsure(stops("lit"), 1, 1), lit, true, true},
 		{"one reading not to be had", without("feed_v"), volts, false, false},
 		{"the others are", without("feed_v"), lit, true, true},
 	} {
