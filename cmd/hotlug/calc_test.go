@@ -40,7 +40,7 @@ func TestCalcCommand(t *testing.T) {
 		{"a value left out", []string{"wire-drop", "amps=80"}, exitUsage, "wire-drop: it needs run and size"},
 		{"an unknown function", []string{"wire-drup"}, exitUsage, "did you mean wire-drop?"},
 		{"an unknown meter", []string{"fuse-next", "amps=9", "--meter", "golden"}, exitUsage, "--meter is one of hand"},
-		{"unknown units", []string{"fuse-next", "amps=9", "--units", "old"}, exitUsage, "--units is metric or us"},
+		{"unknown units", []string{"fuse-next", "amps=9", "--units", "old"}, exitUsage, "is metric or us, and not"},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			code, out, errOut := calculated(c.args...)
