@@ -70,14 +70,9 @@ func TestReadOnlyDataFolder(t *testing.T) {
 // that the later ones are not, and ends in its finding.
 func TestFullDisk(t *testing.T) {
 	t.Parallel()
-	sh, err := exec.LookPath("sh")
-	if err != nil {
-		t.Fatal(err)
-	}
 	data := t.TempDir()
 	c := hotlug(t, data, "--plain")
-	c.Args = append([]string{sh, "-c", `ulimit -f 2; exec "$0" "$@"`, c.Path}, c.Args[1:]...)
-	c.Path = sh
+	fullAfter(t, c, 2)
 	note := "note " + strings.Repeat("w", 300) + "\n"
 	c.Stdin = strings.NewReader("nothing charges, sun is out\nno\n" + strings.Repeat(note, 5) + "2\nlater\n")
 	out, err := c.CombinedOutput()
@@ -94,4 +89,16 @@ func TestFullDisk(t *testing.T) {
 	if len(list) < 2 || !strings.Contains(list[0], "complaint") || !strings.Contains(list[1], "danger_now") {
 		t.Errorf("what was kept before is not there: %q", list)
 	}
+}
+
+// fullAfter lets a command write so many blocks into a file and no more, as a full
+// disk does.
+func fullAfter(t *testing.T, c *exec.Cmd, blocks int) {
+	t.Helper()
+	sh, err := exec.LookPath("sh")
+	if err != nil {
+		t.Fatal(err)
+	}
+	c.Args = append([]string{sh, "-c", fmt.Sprintf(`ulimit -f %d; exec "$0" "$@"`, blocks), c.Path}, c.Args[1:]...)
+	c.Path = sh
 }

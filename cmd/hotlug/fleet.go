@@ -2,11 +2,8 @@ package main
 
 import (
 	"bufio"
-	"errors"
 	"fmt"
 	"io"
-	"io/fs"
-	"os"
 	"path/filepath"
 	"slices"
 	"strings"
@@ -43,8 +40,8 @@ prove-system and its last reading.
 The default of --every is a year: so long, heat, cold and road take to loosen what
 was tight. Local rules, or a rig that is hired out every week, ask for less.
 
---csv TABLE is for spreadsheets: ` + strings.Join(fleetTables(), ", ") + `. What a spreadsheet would
-take for a formula has a ' before it.
+--csv TABLE is for spreadsheets: ` + strings.Join(fleetTables(), ", ") + `.
+What a spreadsheet would take for a formula has a ' before it.
 
 ` + exitHelp,
 		Example: "  hotlug fleet\n  hotlug fleet --rigs ./fleet --every 180\n  hotlug fleet --json\n  hotlug fleet --csv open",
@@ -130,9 +127,9 @@ func (a *app) trainees(today string) ([]traineeRow, error) {
 	if err != nil {
 		return nil, err
 	}
-	list, err := os.ReadDir(dir)
-	if err != nil && !errors.Is(err, fs.ErrNotExist) {
-		return nil, badInputf("the trainees in %s can't be listed: %v", quote(dir), err)
+	list, err := filesOf(dir, "trainees")
+	if err != nil {
+		return nil, err
 	}
 	out := []traineeRow{}
 	for _, e := range list {

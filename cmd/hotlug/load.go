@@ -107,3 +107,12 @@ func readCapped(path string, most int64) ([]byte, error) {
 	}
 	return b, nil
 }
+
+// filesOf lists a folder that may not be there yet; what says what is kept in it.
+func filesOf(dir, what string) ([]fs.DirEntry, error) {
+	list, err := os.ReadDir(dir)
+	if err != nil && !errors.Is(err, fs.ErrNotExist) {
+		return nil, badInputf("the %s in %s can't be listed: %v", what, quote(dir), err)
+	}
+	return list, nil
+}

@@ -161,9 +161,9 @@ func (a *app) rigRows(dir string) ([]rigRow, error) {
 	if err != nil {
 		return nil, err
 	}
-	list, err := os.ReadDir(dir)
-	if err != nil && !errors.Is(err, fs.ErrNotExist) {
-		return nil, badInputf("the rigs in %s can't be listed: %v", quote(dir), err)
+	list, err := filesOf(dir, "rigs")
+	if err != nil {
+		return nil, err
 	}
 	rows := []rigRow{}
 	for _, e := range list {

@@ -5,7 +5,6 @@ package main
 import (
 	"fmt"
 	"os"
-	"os/exec"
 	"path/filepath"
 	"strings"
 	"syscall"
@@ -94,14 +93,9 @@ func TestInterviewReadOnlyFolder(t *testing.T) {
 // A disk that is full: the draft stays as it was before, and the file is shown.
 func TestInterviewFullDisk(t *testing.T) {
 	t.Parallel()
-	sh, err := exec.LookPath("sh")
-	if err != nil {
-		t.Fatal(err)
-	}
 	data := t.TempDir()
 	c := hotlug(t, data, "rigs", "add", "hut-51", "--plain")
-	c.Args = append([]string{sh, "-c", `ulimit -f 1; exec "$0" "$@"`, c.Path}, c.Args[1:]...)
-	c.Path = sh
+	fullAfter(t, c, 1)
 	lines := append([]string{strings.Repeat("w", 390)}, rigLines[1:13]...)
 	lines = append(lines, strings.Repeat("e", 390))
 	for i := range 6 {

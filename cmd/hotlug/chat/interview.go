@@ -200,7 +200,7 @@ func (v *Interview) command(q question, name string) []Block {
 	return say(interviewHow)
 }
 
-// Left says whether the person left for now, and wants to go on later.
+// Left says whether the person left in the middle; what was answered is kept.
 func (v *Interview) Left() bool { return v.over && !v.ended }
 
 // answers says whether a line is an answer to a question that is no free text.
